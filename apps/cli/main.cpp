@@ -1,0 +1,6 @@
+#include <cstdio>
+
+int main() {
+  std::puts("glidewright");
+  return 0;
+}

@@ -1,0 +1,103 @@
+#pragma once
+// The whole debrief of one log: attempts, touchdowns, verdicts, causes. A value; the apps show it.
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "engine/debrief/standard.hpp"
+#include "engine/debrief/touchdown.hpp"
+#include "engine/debrief/wind.hpp"
+#include "engine/plan/plan.hpp"
+#include "engine/track/attempts.hpp"
+#include "engine/track/log.hpp"
+
+namespace glidewright {
+
+struct LogQuality {
+  std::string grade;  ///< "good", "fair", "poor"
+  std::vector<std::string> notes;
+};
+
+/// Something to know before any score.
+struct Finding {
+  enum class Weight { note, finding } weight = Weight::note;
+  std::string sentence;
+};
+
+/// One cause of the miss, in feet of runway.
+struct Cause {
+  std::string cause;  ///< "base turn", "wind and airplane", ...
+  double effect_ft = 0.0;
+  double low95_ft = 0.0;
+  double high95_ft = 0.0;
+  std::string sentence;
+  bool undecided() const { return low95_ft <= 0.0 && high95_ft >= 0.0; }
+};
+
+struct Causes {
+  double planned_touchdown_ft = 0.0;
+  std::vector<Cause> causes;  ///< in flown order
+  double unexplained_ft = 0.0;
+  double unexplained_low95_ft = 0.0;
+  double unexplained_high95_ft = 0.0;
+  std::string plan_basis;  ///< which plan the causes are measured against
+  std::string not_offered_because;  ///< reason when causes is empty
+};
+
+struct Stability {
+  enum class Stable { yes, no, cannot_tell } stable = Stable::cannot_tell;
+  std::vector<std::string> reasons;
+};
+
+struct Airmanship {
+  std::string verdict;  ///< "sound", "one decision to talk about", ...
+  std::vector<std::string> reasons;
+};
+
+struct AttemptDebrief {
+  Attempt attempt;
+  std::optional<Touchdown> touchdown;            ///< none for a go-around or an unfinished attempt
+  std::optional<Touchdown> projected_touchdown;  ///< of a go-around: "would have"
+  std::optional<Stability> gate_stability;       ///< with a gate
+  std::vector<Finding> findings;
+  std::vector<Grade> grades;
+  Airmanship airmanship;
+  Causes causes;
+  std::string lesson;  ///< one line: earliest cheap fix, next cue, what would show that it worked; may be empty
+};
+
+struct DebriefRequest {
+  TrackLog log;
+  std::optional<Runway> runway;  ///< none: found in the log
+  Feet touchdown_point{1000.0};
+  std::optional<Traffic> traffic;
+  Airplane airplane;
+  std::optional<WindProfile> reported_wind;
+  std::optional<double> weight_lb;
+  std::optional<double> temperature_c;
+  std::optional<double> altimeter_hpa;
+  std::vector<Standard> standards;
+  std::optional<Plan> plan;  ///< as saved before the flight
+};
+
+struct Debrief {
+  TrackLog log;
+  LogQuality quality;
+  RunwayFrame frame;
+  SmoothTrack track;
+  WindEstimate wind;
+  std::vector<AttemptDebrief> attempts;
+  std::vector<std::string> assumed;   ///< what was not given, and what was taken instead
+  std::vector<std::string> cautions;
+};
+
+/// A debrief, or why there can be none ("no part of this log comes within 5 NM of the runway").
+struct DebriefAnswer {
+  std::optional<Debrief> debrief;
+  std::string reason;
+};
+
+DebriefAnswer make_debrief(const DebriefRequest& request);
+
+}  // namespace glidewright

@@ -1,0 +1,87 @@
+#pragma once
+// One approach from abeam to the wheels, flown by the reference integrator: fourth order, 0.02 s, double.
+
+#include <optional>
+#include <vector>
+
+#include "engine/air/wind.hpp"
+#include "engine/airplane/airplane.hpp"
+#include "engine/technique/technique.hpp"
+#include "engine/track/runway.hpp"
+
+namespace glidewright {
+
+/// Where and in what air the approach is flown.
+struct Conditions {
+  WindProfile wind;
+  double density_ratio = 1.0;
+  double weight_lb = 2300.0;
+  double runway_true_deg = 0.0;
+  Traffic traffic = Traffic::left;
+};
+
+/// What went otherwise than the technique says, in one flight.
+struct Deviation {
+  double idle_s = 0.0;
+  double cue_s = 0.0;
+  double speed_kt = 0.0;
+  double bank_deg = 0.0;
+  double flap_s = 0.0;
+  double spacing_ft = 0.0;
+  double height_ft = 0.0;
+  double headwind_kt = 0.0;   ///< added at 10 m, grows with height as the profile does
+  double crosswind_kt = 0.0;  ///< from the right
+  double glide_relative = 0.0;  ///< more drag positive
+  double eye_relative = 0.0;
+  double touchdown_speed_kt = 0.0;
+};
+
+enum class ApproachEnd { touchdown, go_around, ground_contact_short_of_final };
+
+/// The state at one moment. Pattern frame mirrored back: along and cross are the runway frame's.
+struct Moment {
+  double time_s = 0.0;  ///< after abeam
+  double along_ft = 0.0;
+  double cross_ft = 0.0;
+  double height_ft = 0.0;
+  double true_airspeed_kt = 0.0;
+  double calibrated_airspeed_kt = 0.0;
+  double groundspeed_kt = 0.0;
+  double sink_fpm = 0.0;
+  double bank_deg = 0.0;      ///< right positive
+  double heading_true_deg = 0.0;
+  double flap_deg = 0.0;
+  double slip = 0.0;
+  double load_factor = 1.0;
+};
+
+/// Result of one approach.
+struct Approach {
+  ApproachEnd end = ApproachEnd::touchdown;
+  std::optional<Moment> touchdown;  ///< interpolated in the step
+  Moment abeam;
+  Moment base_turn;                 ///< roll-in begins
+  std::optional<Moment> mid_base;
+  std::optional<Moment> final_turn; ///< roll-in begins
+  std::optional<Moment> final_leg;  ///< wings level on final
+  std::optional<Moment> half_mile_final;  ///< half a nautical mile before the point
+  std::optional<Moment> gate;
+  bool stable_at_gate = false;
+  double maximum_bank_deg = 0.0;
+  double least_speed_margin = 9.9;  ///< V / (Vs sqrt(n))
+  double aim_point_ft = 0.0;        ///< where the straight path of the last 10 s before the flare met the ground
+  std::vector<Moment> trace;        ///< every 0.2 s when asked for
+};
+
+enum class Trace { none, every_decision };
+
+struct IntegratorSettings {
+  double step_s = 0.02;
+  Trace trace = Trace::none;
+};
+
+/// Flies it. `technique.go_around_when_unstable` decides whether the gate ends the flight.
+Approach fly(const Airplane& airplane, const Conditions& conditions, const Technique& technique,
+             const Deviation& deviation = {}, const IntegratorSettings& settings = {});
+
+}  // namespace glidewright

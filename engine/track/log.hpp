@@ -1,0 +1,44 @@
+#pragma once
+// A track log as the readers hand it over: positions as recorded, and whatever else the device wrote.
+
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "engine/track/runway.hpp"
+
+namespace glidewright {
+
+/// One recorded position.
+struct Fix {
+  double time_unix_s = 0.0;  ///< UTC, seconds since 1970-01-01, fractions kept
+  Geodetic place;
+  std::optional<double> altitude_ft;      ///< above mean sea level, as the device wrote it
+  std::optional<double> groundspeed_kt;   ///< as recorded, not derived
+  std::optional<double> course_true_deg;  ///< over the ground
+  std::uint32_t segment = 0;              ///< a new one starts after a lost signal; never joined
+};
+
+/// One line of what the panel recorded; any column may be missing.
+struct PanelSample {
+  double time_unix_s = 0.0;
+  std::optional<double> indicated_airspeed_kt;
+  std::optional<double> pressure_altitude_ft;  ///< indicated: altimeter set to the local setting
+  std::optional<double> pitch_deg;
+  std::optional<double> roll_deg;  ///< right positive
+  std::optional<double> heading_true_deg;
+  std::optional<double> powerplant_rpm;
+  std::optional<double> flap_deg;
+  std::optional<double> outside_air_temperature_c;
+};
+
+struct TrackLog {
+  std::string format;              ///< "gpx", "csv"
+  std::vector<Fix> fixes;          ///< times strictly increasing
+  std::vector<PanelSample> panel;  ///< times strictly increasing; empty for positions alone
+  std::string sha256;              ///< of the bytes as they were read, 64 hex digits
+  std::vector<std::string> notes;  ///< every repair made, in plain words
+};
+
+}  // namespace glidewright
