@@ -65,10 +65,10 @@ Geodesic geodesic_between(Geodetic from, Geodetic to) {
     cos_2sigma_m = cos2_alpha == 0.0 ? 0.0 : cos_sigma - 2.0 * sin_u1 * sin_u2 / cos2_alpha;
     const double c = f / 16.0 * cos2_alpha * (4.0 + f * (4.0 - 3.0 * cos2_alpha));
     const double before = lambda;
-    lambda = longitude + (1.0 - c) * f * sin_alpha *
-                             (sigma + c * sin_sigma *
-                                          (cos_2sigma_m +
-                                           c * cos_sigma * (2.0 * cos_2sigma_m * cos_2sigma_m - 1.0)));
+    lambda = longitude +
+             (1.0 - c) * f * sin_alpha *
+                 (sigma +
+                  c * sin_sigma * (cos_2sigma_m + c * cos_sigma * (2.0 * cos_2sigma_m * cos_2sigma_m - 1.0)));
     if (std::abs(lambda - before) < 1e-13) {
       converged = true;
       break;
@@ -83,11 +83,10 @@ Geodesic geodesic_between(Geodetic from, Geodetic to) {
       u_squared / 1024.0 * (256.0 + u_squared * (-128.0 + u_squared * (74.0 - 47.0 * u_squared)));
   const double delta_sigma =
       big_b * sin_sigma *
-      (cos_2sigma_m +
-       big_b / 4.0 *
-           (cos_sigma * (2.0 * cos_2sigma_m * cos_2sigma_m - 1.0) -
-            big_b / 6.0 * cos_2sigma_m * (4.0 * sin_sigma * sin_sigma - 3.0) *
-                (4.0 * cos_2sigma_m * cos_2sigma_m - 3.0)));
+      (cos_2sigma_m + big_b / 4.0 *
+                          (cos_sigma * (2.0 * cos_2sigma_m * cos_2sigma_m - 1.0) -
+                           big_b / 6.0 * cos_2sigma_m * (4.0 * sin_sigma * sin_sigma - 3.0) *
+                               (4.0 * cos_2sigma_m * cos_2sigma_m - 3.0)));
   const double forward = std::atan2(cos_u2 * sin_lambda, cos_u1 * sin_u2 - sin_u1 * cos_u2 * cos_lambda);
   const double onward = std::atan2(cos_u1 * sin_lambda, -sin_u1 * cos_u2 + cos_u1 * sin_u2 * cos_lambda);
   return {{b * big_a * (sigma - delta_sigma)},

@@ -42,7 +42,7 @@ RunwayFrame::RunwayFrame(const Runway& runway, Feet touchdown_point_past_thresho
   const double distance_m = to_metres(touchdown_point_past_threshold).value;
   origin_ = from_plane(runway.threshold, {distance_m * std::sin(bearing), distance_m * std::cos(bearing)});
   // Meridians converge: the same line has another true bearing at the point than at the threshold.
-  const double convergence = (origin_.longitude_deg - runway.threshold.longitude_deg) *
+  const double convergence = wrap_180_deg(origin_.longitude_deg - runway.threshold.longitude_deg) *
                              std::sin(origin_.latitude_deg * k_radians_per_degree);
   bearing_at_point_ = {runway.true_bearing.value + convergence};
 }

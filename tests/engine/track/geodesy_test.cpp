@@ -5,7 +5,9 @@
 namespace glidewright {
 namespace {
 
-double degrees(double d, double m, double s) { return (std::abs(d) + m / 60.0 + s / 3600.0) * (d < 0 ? -1 : 1); }
+double degrees(double d, double m, double s) {
+  return (std::abs(d) + m / 60.0 + s / 3600.0) * (d < 0 ? -1 : 1);
+}
 
 // Geoscience Australia, GDA94 technical manual: Flinders Peak to Buninyong on GRS80, 54,972.271 m,
 // azimuths 306 52 05.37 and 127 10 25.07. WGS 84 differs by less than 0.1 mm here.
@@ -28,8 +30,9 @@ TEST(Geodesy, ShortLinesAtFortyNorth) {
 
 // Curvature of WGS 84 times pi/180: metres per degree of latitude and longitude at 0, 40, 60 degrees.
 TEST(Geodesy, MetresPerDegree) {
-  const struct { double latitude, north_m, east_m; } rows[] = {
-      {0.0, 110574.3, 111319.5}, {40.0, 111034.6, 85393.9}, {60.0, 111412.3, 55800.0}};
+  const struct {
+    double latitude, north_m, east_m;
+  } rows[] = {{0.0, 110574.3, 111319.5}, {40.0, 111034.6, 85393.9}, {60.0, 111412.3, 55800.0}};
   for (const auto& row : rows) {
     const double step = 0.001;
     const auto north = geodesic_between({row.latitude - step / 2, 10.0}, {row.latitude + step / 2, 10.0});
@@ -50,8 +53,12 @@ TEST(Geodesy, EarthFixedAndBack) {
 }
 
 TEST(RunwayFrame, AgreesWithTheGeodesicAndComesBack) {
-  const Runway runway{.airfield = "", .designator = "09", .threshold = {31.0, -20.0}, .true_bearing = {93.0},
-                      .elevation = {600.0}, .length = {5000.0}};
+  const Runway runway{.airfield = "",
+                      .designator = "09",
+                      .threshold = {31.0, -20.0},
+                      .true_bearing = {93.0},
+                      .elevation = {600.0},
+                      .length = {5000.0}};
   const RunwayFrame frame(runway, Feet{1000.0});
   EXPECT_NEAR(frame.to_runway(runway.threshold).along_ft, -1000.0, 0.01);
   EXPECT_NEAR(frame.to_runway(runway.threshold).cross_ft, 0.0, 0.01);
