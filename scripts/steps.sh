@@ -55,7 +55,9 @@ run_step() {
   local name=$1 log code=0 begin=$SECONDS shown=0 interval=10
   shift
   log=$(log_of "$name")
-  mkdir -p "$log_folder"
+  if ! mkdir -p "$log_folder" 2>/dev/null || ! : 2>/dev/null >"$log"; then
+    fail "$log cannot be written; was an earlier run made by another user?"
+  fi
   if [[ -t 2 ]]; then interval=1; fi
   # A process group of its own, so that an interrupt ends the compilers too.
   set -m
