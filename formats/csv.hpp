@@ -1,0 +1,32 @@
+#pragma once
+// CSV logs: positions, panel columns, or both, named by a header row.
+
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "engine/track/log.hpp"
+#include "formats/result.hpp"
+
+namespace glidewright {
+
+/// What a CSV held; either may be empty, not both. Times of each strictly increase.
+struct CsvLog {
+  std::vector<Fix> fixes;
+  std::vector<PanelSample> panel;
+  std::vector<std::string> notes;
+};
+
+/// Reads a CSV with a header row among its first lines (lines starting with "#" are passed over).
+///
+/// Delimiter comma, semicolon or tab, found from the header; with the last two a decimal comma is understood.
+/// Fields may be quoted ("" for a quote) but do not span lines. Header names as csv_columns.hpp knows them;
+/// columns with other names are passed over. Times: ISO 8601 (without a zone taken as UTC, and said), Unix
+/// seconds, or a date column beside a time of day. Rows with neither position nor panel value are passed
+/// over.
+Result<CsvLog> read_csv(std::string_view bytes, std::string_view name);
+
+/// Does a header row that read_csv would use stand among the first lines?
+bool has_csv_header(std::string_view bytes);
+
+}  // namespace glidewright

@@ -1,0 +1,159 @@
+#include "formats/csv_columns.hpp"
+
+#include <algorithm>
+
+#include "engine/units/units.hpp"
+
+namespace glidewright {
+namespace {
+
+enum class Dimension { none, length, speed, angle, temperature };
+
+struct UnitName {
+  std::string_view name;
+  Dimension dimension;
+  double scale;  // to feet, knots
+};
+
+constexpr double k_feet_per_metre = 1.0 / k_metres_per_foot;
+constexpr double k_knots_per_metre_per_second = 3600.0 / k_metres_per_nautical_mile;
+
+constexpr UnitName k_units[] = {
+    {"ft", Dimension::length, 1.0},
+    {"feet", Dimension::length, 1.0},
+    {"m", Dimension::length, k_feet_per_metre},
+    {"metres", Dimension::length, k_feet_per_metre},
+    {"meters", Dimension::length, k_feet_per_metre},
+    {"kt", Dimension::speed, 1.0},
+    {"kts", Dimension::speed, 1.0},
+    {"knots", Dimension::speed, 1.0},
+    {"m/s", Dimension::speed, k_knots_per_metre_per_second},
+    {"mps", Dimension::speed, k_knots_per_metre_per_second},
+    {"ms", Dimension::speed, k_knots_per_metre_per_second},
+    {"km/h", Dimension::speed, 1000.0 / k_metres_per_nautical_mile},
+    {"kmh", Dimension::speed, 1000.0 / k_metres_per_nautical_mile},
+    {"kph", Dimension::speed, 1000.0 / k_metres_per_nautical_mile},
+    {"mph", Dimension::speed, 1609.344 / k_metres_per_nautical_mile},
+    {"deg", Dimension::angle, 1.0},
+    {"degrees", Dimension::angle, 1.0},
+    {"\xC2\xB0", Dimension::angle, 1.0},
+    {"c", Dimension::temperature, 1.0},
+    {"degc", Dimension::temperature, 1.0},
+    {"\xC2\xB0"
+     "c",
+     Dimension::temperature, 1.0},
+};
+
+struct FieldName {
+  std::string_view name;  // words joined by "_", unit taken off
+  CsvField field;
+  Dimension dimension;
+};
+
+constexpr FieldName k_fields[] = {
+    {"time", CsvField::time, Dimension::none},
+    {"timestamp", CsvField::time, Dimension::none},
+    {"datetime", CsvField::time, Dimension::none},
+    {"date_time", CsvField::time, Dimension::none},
+    {"utc", CsvField::time, Dimension::none},
+    {"date", CsvField::date, Dimension::none},
+    {"time_of_day", CsvField::time_of_day, Dimension::none},
+    {"time_unix", CsvField::unix_s, Dimension::none},
+    {"unix_time", CsvField::unix_s, Dimension::none},
+    {"unix", CsvField::unix_s, Dimension::none},
+    {"lat", CsvField::latitude, Dimension::angle},
+    {"latitude", CsvField::latitude, Dimension::angle},
+    {"lon", CsvField::longitude, Dimension::angle},
+    {"lng", CsvField::longitude, Dimension::angle},
+    {"long", CsvField::longitude, Dimension::angle},
+    {"longitude", CsvField::longitude, Dimension::angle},
+    {"alt_gnss", CsvField::altitude, Dimension::length},
+    {"alt_gps", CsvField::altitude, Dimension::length},
+    {"gps_alt", CsvField::altitude, Dimension::length},
+    {"gps_altitude", CsvField::altitude, Dimension::length},
+    {"gnss_altitude", CsvField::altitude, Dimension::length},
+    {"alt", CsvField::altitude, Dimension::length},
+    {"altitude", CsvField::altitude, Dimension::length},
+    {"alt_msl", CsvField::altitude, Dimension::length},
+    {"altitude_msl", CsvField::altitude, Dimension::length},
+    {"ele", CsvField::altitude, Dimension::length},
+    {"elevation", CsvField::altitude, Dimension::length},
+    {"groundspeed", CsvField::groundspeed, Dimension::speed},
+    {"ground_speed", CsvField::groundspeed, Dimension::speed},
+    {"gs", CsvField::groundspeed, Dimension::speed},
+    {"gps_speed", CsvField::groundspeed, Dimension::speed},
+    {"gnss_speed", CsvField::groundspeed, Dimension::speed},
+    {"speed", CsvField::groundspeed, Dimension::speed},
+    {"track", CsvField::course, Dimension::angle},
+    {"track_true", CsvField::course, Dimension::angle},
+    {"course", CsvField::course, Dimension::angle},
+    {"course_true", CsvField::course, Dimension::angle},
+    {"ias", CsvField::indicated_airspeed, Dimension::speed},
+    {"indicated_airspeed", CsvField::indicated_airspeed, Dimension::speed},
+    {"baro_alt", CsvField::pressure_altitude, Dimension::length},
+    {"baro_altitude", CsvField::pressure_altitude, Dimension::length},
+    {"indicated_altitude", CsvField::pressure_altitude, Dimension::length},
+    {"pitch", CsvField::pitch, Dimension::angle},
+    {"roll", CsvField::roll, Dimension::angle},
+    {"bank", CsvField::roll, Dimension::angle},
+    {"heading_true", CsvField::heading, Dimension::angle},
+    {"true_heading", CsvField::heading, Dimension::angle},
+    {"rpm", CsvField::powerplant_rpm, Dimension::none},
+    {"engine_rpm", CsvField::powerplant_rpm, Dimension::none},
+    {"oat", CsvField::outside_air_temperature, Dimension::temperature},
+    {"outside_air_temperature", CsvField::outside_air_temperature, Dimension::temperature},
+    {"flap", CsvField::flap, Dimension::angle},
+    {"flaps", CsvField::flap, Dimension::angle},
+};
+
+/// Lower-case words; "/" and bytes beyond ASCII (the degree sign) belong to a word.
+std::vector<std::string> words_of(std::string_view header) {
+  std::vector<std::string> words(1);
+  for (const char c : header) {
+    const bool upper = c >= 'A' && c <= 'Z';
+    const bool in_word = upper || (c >= 'a' && c <= 'z') || (c >= '0' && c <= '9') || c == '/' ||
+                         static_cast<unsigned char>(c) >= 0x80;
+    if (in_word) {
+      words.back() += upper ? static_cast<char>(c - 'A' + 'a') : c;
+    } else if (!words.back().empty()) {
+      words.emplace_back();
+    }
+  }
+  if (words.back().empty()) words.pop_back();
+  return words;
+}
+
+const UnitName* unit_named(std::string_view word) {
+  const auto unit =
+      std::find_if(std::begin(k_units), std::end(k_units), [&](const UnitName& u) { return u.name == word; });
+  return unit == std::end(k_units) ? nullptr : unit;
+}
+
+}  // namespace
+
+std::optional<CsvColumn> csv_column(std::string_view header) {
+  constexpr std::size_t k_longest_header = 60;
+  if (header.size() > k_longest_header) return std::nullopt;
+  auto words = words_of(header);
+  if (words.size() > 1 && (words.back() == "utc" || words.back() == "z" || words.back() == "s"))
+    words.pop_back();
+  if (words.size() > 1 && words.front() == "utc") words.erase(words.begin());
+  const UnitName* unit = words.size() > 1 ? unit_named(words.back()) : nullptr;
+  if (unit != nullptr) words.pop_back();
+  std::string name;
+  for (const auto& word : words) name += (name.empty() ? "" : "_") + word;
+
+  const auto field = std::find_if(std::begin(k_fields), std::end(k_fields),
+                                  [&](const FieldName& f) { return f.name == name; });
+  if (field == std::end(k_fields)) return std::nullopt;
+  if (unit != nullptr && unit->dimension != field->dimension) return std::nullopt;
+  CsvColumn column;
+  column.field = field->field;
+  column.header = std::string(header);
+  column.scale = unit != nullptr ? unit->scale : 1.0;
+  column.unit_assumed =
+      unit == nullptr && (field->dimension == Dimension::length || field->dimension == Dimension::speed);
+  return column;
+}
+
+}  // namespace glidewright

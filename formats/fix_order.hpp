@@ -1,0 +1,18 @@
+#pragma once
+// The end of every position reader: order in time, and the errors that only the whole log shows.
+
+#include <string_view>
+#include <vector>
+
+#include "engine/track/log.hpp"
+#include "formats/repairs.hpp"
+#include "formats/result.hpp"
+#include "formats/time_order.hpp"
+
+namespace glidewright {
+
+/// Segments sorted by their first time where they do not overlap, then times made strictly increasing.
+/// An error where fewer than two fixes remain or most of the log runs backwards.
+Result<std::vector<Fix>> order_fixes(std::vector<Placed<Fix>> fixes, Repairs& repairs, std::string_view name);
+
+}  // namespace glidewright

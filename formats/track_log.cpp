@@ -1,0 +1,120 @@
+#include "formats/track_log.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <string>
+
+#include "formats/csv.hpp"
+#include "formats/gpx.hpp"
+#include "formats/number.hpp"
+#include "formats/sha256.hpp"
+
+namespace glidewright {
+namespace {
+
+bool starts_with(std::string_view bytes, std::string_view token) {
+  return bytes.substr(0, token.size()) == token;
+}
+
+bool starts_with_any_case(std::string_view bytes, std::string_view lower_case_token) {
+  if (bytes.size() < lower_case_token.size()) return false;
+  return std::equal(lower_case_token.begin(), lower_case_token.end(), bytes.begin(),
+                    [](char expected, char c) {
+                      return expected == (c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c);
+                    });
+}
+
+std::string_view without_byte_order_mark(std::string_view bytes) {
+  return starts_with(bytes, "\xEF\xBB\xBF") ? bytes.substr(3) : bytes;
+}
+
+struct Signature {
+  std::string_view first_bytes;
+  std::string_view what;
+};
+
+using namespace std::string_view_literals;
+
+constexpr Signature k_not_logs[] = {
+    {"%PDF"sv, "is a PDF"},
+    {"PK\x03\x04"sv, "is a zip archive; unpack it first"},
+    {"\x1F\x8B"sv, "is compressed with gzip; unpack it first"},
+    {"\x89PNG"sv, "is a PNG picture"},
+    {"\xFF\xD8\xFF"sv, "is a JPEG picture"},
+    {"\xFF\xFE"sv, "is UTF-16 text; save it as UTF-8"},
+    {"\xFE\xFF"sv, "is UTF-16 text; save it as UTF-8"},
+    {"{"sv, "looks like JSON"},
+    {"["sv, "looks like JSON"},
+    {"HFDTE"sv, "looks like an IGC log, which is not read"},
+    {"$GP"sv, "looks like an NMEA log, which is not read"},
+    {"$GN"sv, "looks like an NMEA log, which is not read"},
+};
+
+/// What a file that is no track log looks like; empty where it may be one.
+std::string_view looks_like(std::string_view bytes) {
+  for (const auto& signature : k_not_logs) {
+    if (starts_with(bytes, signature.first_bytes)) return signature.what;
+  }
+  const auto text = trim_blanks(bytes.substr(0, 200));
+  if (starts_with_any_case(text, "<!doctype html") || starts_with_any_case(text, "<html"))
+    return "is an HTML page";
+  const auto head = bytes.substr(0, 4096);
+  if (head.find('\0') != std::string_view::npos) return "is binary";
+  if (text.size() > 1 && text.front() == 'A' && head.find("\nHFDTE") != std::string_view::npos) {
+    return "looks like an IGC log, which is not read";
+  }
+  return {};
+}
+
+Result<TrackLog> read_position_csv(std::string_view bytes, std::string_view name) {
+  auto csv = read_csv(bytes, name);
+  if (!csv) return csv.error();
+  if (csv->fixes.empty()) {
+    return Error{
+        fmt::format("{}: panel columns without positions; expected lat_deg and lon_deg, or another log "
+                    "that this one goes with",
+                    name)};
+  }
+  TrackLog log;
+  log.format = "csv";
+  log.fixes = std::move(csv->fixes);
+  log.panel = std::move(csv->panel);
+  log.notes = std::move(csv->notes);
+  return log;
+}
+
+Error not_a_log(std::string_view name, std::string_view what) {
+  return Error{fmt::format("{}: {}; expected a GPX or CSV track log", name, what)};
+}
+
+}  // namespace
+
+Result<TrackLog> read_track_log(std::string_view bytes, std::string_view name) {
+  const auto text = without_byte_order_mark(bytes);
+  if (trim_blanks(text).empty()) return not_a_log(name, "the file is empty");
+  if (const auto what = looks_like(text); !what.empty()) return not_a_log(name, what);
+  auto log = trim_blanks(text.substr(0, 200)).substr(0, 1) == "<" ? read_gpx(bytes, name)
+                                                                  : read_position_csv(bytes, name);
+  if (log) log->sha256 = sha256_hex(bytes);
+  return log;
+}
+
+Result<std::vector<PanelSample>> read_panel(std::string_view bytes, std::string_view name) {
+  const auto text = without_byte_order_mark(bytes);
+  if (trim_blanks(text).empty()) return Error{fmt::format("{}: the file is empty; expected a CSV log", name)};
+  if (const auto what = looks_like(text); !what.empty()) {
+    return Error{fmt::format("{}: {}; expected a CSV log", name, what)};
+  }
+  auto csv = read_csv(bytes, name);
+  if (!csv) return csv.error();
+  if (csv->panel.empty()) {
+    return Error{
+        fmt::format("{}: no panel column; expected one of ias_kt, baro_alt_ft, pitch_deg, roll_deg, "
+                    "heading_true_deg, rpm, oat_c, flap_deg",
+                    name)};
+  }
+  return std::move(csv->panel);
+}
+
+}  // namespace glidewright

@@ -1,0 +1,19 @@
+#pragma once
+// A track log from bytes: what kind it is shows in the content, not in the file's name.
+
+#include <string_view>
+#include <vector>
+
+#include "engine/track/log.hpp"
+#include "formats/result.hpp"
+
+namespace glidewright {
+
+/// Reads GPX 1.1 (and 1.0) and CSV. At least two fixes, times strictly increasing, every repair in `notes`.
+/// name: as the user knows the file; it stands at the front of an error.
+Result<TrackLog> read_track_log(std::string_view bytes, std::string_view name);
+
+/// Columns without positions (a panel's recording) from a CSV with a time column.
+Result<std::vector<PanelSample>> read_panel(std::string_view bytes, std::string_view name);
+
+}  // namespace glidewright

@@ -1,0 +1,142 @@
+#include "formats/track_log.hpp"
+
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <cmath>
+#include <nlohmann/json.hpp>
+
+#include "engine/track/geodesy.hpp"
+#include "formats/sha256.hpp"
+#include "formats/time.hpp"
+#include "tests/formats/test_files.hpp"
+
+namespace glidewright {
+namespace {
+
+using testing::HasSubstr;
+
+std::string error_of(std::string_view bytes) {
+  const auto log = read_track_log(bytes, "f");
+  return log ? "read" : log.error().sentence;
+}
+
+std::size_t count_of(const std::string& bytes, const std::string& token) {
+  std::size_t count = 0;
+  for (auto at = bytes.find(token); at != std::string::npos; at = bytes.find(token, at + 1)) ++count;
+  return count;
+}
+
+/// Flights below tests/data/flights whose files are named in their truth.json.
+const std::vector<std::string> k_flights = {"F02", "F03", "F08", "F11", "F12",
+                                            "F15", "F18", "F20", "F22", "F24"};
+
+nlohmann::json truth_of(const std::string& flight) {
+  return nlohmann::json::parse(test_file("flights/" + flight + "/truth.json"));
+}
+
+TEST(TrackLog, SaysWhatAFileThatIsNoLogLooksLike) {
+  EXPECT_EQ(error_of(""), "f: the file is empty; expected a GPX or CSV track log");
+  EXPECT_EQ(error_of(" \n"), "f: the file is empty; expected a GPX or CSV track log");
+  EXPECT_EQ(error_of("%PDF-1.7\n"), "f: is a PDF; expected a GPX or CSV track log");
+  EXPECT_EQ(error_of("\n<!DOCTYPE HTML><p>"), "f: is an HTML page; expected a GPX or CSV track log");
+  EXPECT_EQ(error_of(std::string_view("a\0b", 3)), "f: is binary; expected a GPX or CSV track log");
+  EXPECT_THAT(error_of("PK\x03\x04zip"), HasSubstr("is a zip archive"));
+  EXPECT_THAT(error_of("\xFF\xFE<"), HasSubstr("UTF-16"));
+  EXPECT_THAT(error_of("{\"a\": 1}"), HasSubstr("looks like JSON"));
+  EXPECT_THAT(error_of("AXXX001\nHFDTE160701\n"), HasSubstr("looks like an IGC log"));
+  EXPECT_THAT(error_of("Dear all,\nsee you on Sunday.\n"), HasSubstr("no header row"));
+  EXPECT_THAT(error_of("time_utc,ias_kt\n2026-05-14T20:02:55Z,60\n"), HasSubstr("without positions"));
+}
+
+TEST(TrackLog, ContentDecidesNotTheName) {
+  EXPECT_EQ(read_track_log(test_file("flights/F03/F03.gpx"), "x.csv")->format, "gpx");
+  EXPECT_EQ(read_track_log(test_file("flights/F03/F03.csv"), "x.gpx")->format, "csv");
+}
+
+TEST(TrackLog, EveryReferenceFlightReadsWhole) {
+  for (const auto& flight : k_flights) {
+    const auto gpx_bytes = test_file("flights/" + flight + "/" + flight + ".gpx");
+    const auto csv_bytes = test_file("flights/" + flight + "/" + flight + ".csv");
+    const auto gpx = read_track_log(gpx_bytes, flight);
+    const auto csv = read_track_log(csv_bytes, flight);
+    ASSERT_TRUE(gpx && csv) << flight;
+    EXPECT_EQ(gpx->fixes.size(), count_of(gpx_bytes, "<trkpt")) << flight;
+    EXPECT_EQ(csv->fixes.size(), count_of(csv_bytes, "T")) << flight;
+    EXPECT_TRUE(gpx->notes.empty()) << flight;
+    EXPECT_TRUE(csv->notes.empty()) << flight;
+    EXPECT_EQ(gpx->sha256, sha256_hex(gpx_bytes));
+    const auto start = unix_seconds(truth_of(flight)["log_t0_utc"].get<std::string>());
+    EXPECT_EQ(csv->fixes.front().time_unix_s, *start) << flight;
+  }
+}
+
+TEST(TrackLog, DegradedFlights) {
+  const auto gap = read_track_log(test_file("flights/F03/F03_gap7.gpx"), "F03_gap7");
+  ASSERT_TRUE(gap);
+  EXPECT_EQ(gap->fixes.size(), 230u);  // 7 of 237 fixes are missing
+  double longest = 0.0;
+  for (std::size_t i = 1; i < gap->fixes.size(); ++i) {
+    longest = std::max(longest, gap->fixes[i].time_unix_s - gap->fixes[i - 1].time_unix_s);
+  }
+  EXPECT_EQ(longest, 8.0);
+  const auto sparse = read_track_log(test_file("flights/F08/F08_5s.gpx"), "F08_5s");
+  ASSERT_TRUE(sparse);
+  EXPECT_EQ(sparse->fixes.size(), 59u);
+}
+
+TEST(TrackLog, PanelOfTheReferenceFlights) {
+  for (const char* flight : {"F02", "F08", "F18", "F20"}) {
+    const auto bytes = test_file(std::string("flights/") + flight + "/" + flight + "_avionics.csv");
+    const auto panel = read_panel(bytes, flight);
+    ASSERT_TRUE(panel) << flight;
+    EXPECT_EQ(panel->size(), count_of(bytes, "T")) << flight;
+    for (const auto& sample : *panel) {
+      ASSERT_TRUE(sample.indicated_airspeed_kt && sample.pressure_altitude_ft && sample.pitch_deg &&
+                  sample.roll_deg && sample.heading_true_deg && sample.powerplant_rpm &&
+                  sample.outside_air_temperature_c && sample.flap_deg);
+    }
+  }
+}
+
+// tests/data/flights/README.md: each horizontal axis has a slow part of 1.5 m and a white part of 0.3 m in
+// either device, so a difference of two devices has sqrt(2) x 1.53 m = 2.2 m an axis; the vertical differs by
+// the two constant biases and sqrt(2) x 2.5 m. Flights whose GPX clock is out of phase are compared at the
+// phase.
+TEST(TrackLog, GpxAndCsvOfOneFlightAgreeWithinDeviceNoise) {
+  for (const auto& flight : k_flights) {
+    const auto gpx = read_track_log(test_file("flights/" + flight + "/" + flight + ".gpx"), flight);
+    const auto csv = read_track_log(test_file("flights/" + flight + "/" + flight + ".csv"), flight);
+    const auto device = truth_of(flight)["device"];
+    const double phase_s = device["gpx_clock_phase_s"].get<double>();
+    const double bias_ft =
+        (device["gpx_vertical_bias_m"].get<double>() - device["csv_vertical_bias_m"].get<double>()) / 0.3048;
+    double sum_squares_m2 = 0.0, sum_height_ft = 0.0;
+    int compared = 0;
+    for (const auto& fix : gpx->fixes) {
+      const double time = fix.time_unix_s + phase_s;
+      const auto after = std::lower_bound(csv->fixes.begin(), csv->fixes.end(), time,
+                                          [](const Fix& f, double t) { return f.time_unix_s < t; });
+      if (after == csv->fixes.end() || after == csv->fixes.begin()) continue;
+      const auto& b = *after;
+      const auto& a = *(after - 1);
+      const double share = (time - a.time_unix_s) / (b.time_unix_s - a.time_unix_s);
+      const Geodetic place{a.place.latitude_deg + share * (b.place.latitude_deg - a.place.latitude_deg),
+                           a.place.longitude_deg + share * (b.place.longitude_deg - a.place.longitude_deg)};
+      const double distance_m = geodesic_between(fix.place, place).distance.value;
+      sum_squares_m2 += distance_m * distance_m;
+      sum_height_ft += *fix.altitude_ft - (*a.altitude_ft + share * (*b.altitude_ft - *a.altitude_ft));
+      ++compared;
+    }
+    ASSERT_GT(compared, 200) << flight;
+    // Two axes: 3.1 m rms expected; a slow part of 60 s leaves few independent values, so half as much again.
+    EXPECT_LT(std::sqrt(sum_squares_m2 / compared), 4.7) << flight;
+    // The mean of a slow part of 120 s over 250 s is worth about one of its 2.5 m in each device: 3 sd of
+    // both.
+    EXPECT_NEAR(sum_height_ft / compared, bias_ft, 3 * 2.5 * std::sqrt(2.0) / 0.3048) << flight;
+  }
+}
+
+}  // namespace
+}  // namespace glidewright
