@@ -1,0 +1,16 @@
+#pragma once
+// Published and house standards as JSON files.
+
+#include <string_view>
+
+#include "engine/debrief/standard.hpp"
+#include "formats/result.hpp"
+
+namespace glidewright {
+
+/// Reads `glidewright.standard/1`. "box" is {"low_ft", "high_ft"} from the touchdown point, or null where the
+/// numeric limit has not been seen, which is then never graded. "source_state" must say how well the text is
+/// known. id is the file name without its ending.
+Result<Standard> read_standard_json(std::string_view bytes, std::string_view name);
+
+}  // namespace glidewright

@@ -1,0 +1,19 @@
+#pragma once
+// How the approach is flown, and how people scatter about it, as JSON files.
+
+#include <string_view>
+
+#include "engine/technique/technique.hpp"
+#include "formats/result.hpp"
+
+namespace glidewright {
+
+/// Reads `glidewright.technique/1`: any of the fields of Technique by name; those left out keep their
+/// defaults. "flaps" replaces the whole list; each step has setting_deg, when ("wings-level-base",
+/// "final-turn", "wings-level-final", "at-height" with height_ft) and only_if_high_enough.
+Result<Technique> read_technique_json(std::string_view bytes, std::string_view name);
+
+/// Reads `glidewright.scatter/1`: any of the fields of Scatter by name; those left out keep their defaults.
+Result<Scatter> read_scatter_json(std::string_view bytes, std::string_view name);
+
+}  // namespace glidewright

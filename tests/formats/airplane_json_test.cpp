@@ -1,0 +1,91 @@
+#include "formats/airplane_json.hpp"
+
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include "tests/formats/test_files.hpp"
+
+namespace glidewright {
+namespace {
+
+using testing::HasSubstr;
+
+std::string demo_trainer() {
+  return bytes_of(std::filesystem::path(GLIDEWRIGHT_DATA) / "airplanes" / "demo-trainer.json");
+}
+
+std::string error_of(const std::string& bytes) {
+  const auto handbook = read_airplane_json(bytes, "club.json");
+  return handbook ? "read" : handbook.error().sentence;
+}
+
+TEST(AirplaneJson, DemoTrainerAsWritten) {
+  const auto handbook = read_airplane_json(demo_trainer(), "data/airplanes/demo-trainer.json");
+  ASSERT_TRUE(handbook) << handbook.error().sentence;
+  EXPECT_EQ(handbook->id, "demo-trainer");
+  EXPECT_TRUE(handbook->invented);
+  EXPECT_EQ(handbook->best_glide_ratio.value, 9.1);
+  EXPECT_EQ(handbook->best_glide_ratio.sd, 0.3);
+  ASSERT_EQ(handbook->flaps.size(), 4u);
+  EXPECT_EQ(handbook->flaps[0].maximum_speed_kcas, 0.0);
+  EXPECT_EQ(handbook->flaps[3].setting_deg, 30.0);
+  EXPECT_EQ(handbook->flaps[3].glide_ratio->value, 7.5);
+  EXPECT_EQ(*handbook->flaps[3].glide_speed_kcas, 65.0);
+  EXPECT_EQ(handbook->flaps[1].travel_time_s, 2.0);
+  EXPECT_EQ(handbook->landing_flap_deg, 30.0);
+  EXPECT_EQ(handbook->slip_drag_ratio->value, 0.72);
+}
+
+/// Every number of every delivered profile says where it comes from, and says so when it was made up.
+TEST(AirplaneJson, DeliveredProfilesReadAndNameTheirSources) {
+  int profiles = 0;
+  for (const auto& path : delivered_files("airplanes")) {
+    const auto handbook = read_airplane_json(bytes_of(path), path.string());
+    ASSERT_TRUE(handbook) << handbook.error().sentence;
+    EXPECT_TRUE(handbook->invented) << path;
+    std::vector<SourcedNumber> numbers = {handbook->maximum_weight_lb, handbook->best_glide_speed_kcas,
+                                          handbook->best_glide_ratio,  handbook->approach_speed_kcas,
+                                          handbook->wing_span_ft,      handbook->wing_height_ft,
+                                          handbook->ground_roll_ft,    *handbook->slip_drag_ratio};
+    for (const auto& flap : handbook->flaps) {
+      numbers.push_back(flap.stall_speed_kcas);
+      numbers.push_back(*flap.glide_ratio);
+    }
+    for (const auto& number : numbers) {
+      EXPECT_TRUE(number.source.starts_with("invented") ||
+                  number.source.find("no source") != std::string::npos)
+          << path << ": " << number.source;
+    }
+    ++profiles;
+  }
+  EXPECT_GE(profiles, 3);
+}
+
+TEST(AirplaneJson, RefusesWhatIsMissingUnknownOrUnbelievable) {
+  EXPECT_THAT(error_of(replaced(demo_trainer(), "\"best_glide_ratio\"", "\"best_glide_ration\"")),
+              HasSubstr("field 'best_glide_ratio' is missing"));
+  EXPECT_EQ(error_of(replaced(demo_trainer(), "\"name\"", "\"colour\": 1,\n\"name\"")),
+            "club.json:3: unknown field 'colour'");
+  EXPECT_EQ(error_of(replaced(demo_trainer(), "\"value\": 2500", "\"value\": 25000")),
+            "club.json:6: maximum_weight_lb 25000; expected 400 to 12500");
+  EXPECT_EQ(error_of(replaced(demo_trainer(), "\"value\": 2500", "\"value\": \"2500\"")),
+            "club.json:6: 'value' is text; expected a number");
+  EXPECT_EQ(error_of(replaced(demo_trainer(),
+                              "{\"value\": 2500, \"sd\": 0, \"source\": \"invented for the demonstration\"}",
+                              "2500")),
+            "club.json:6: 'maximum_weight_lb' is a number; expected an object");
+  EXPECT_EQ(error_of(replaced(demo_trainer(), ", \"source\": \"invented for the demonstration\"", "")),
+            "club.json:6: field 'source' is missing");
+  EXPECT_THAT(error_of(replaced(demo_trainer(), "\"sd\": 1,", "\"sd\": -1,")),
+              HasSubstr("sd -1; expected 0 to"));
+  EXPECT_THAT(error_of(replaced(demo_trainer(), "\"setting_deg\": 0", "\"setting_deg\": 5")),
+              HasSubstr("first flap setting 5 deg; expected 0"));
+  EXPECT_THAT(error_of(replaced(demo_trainer(), "\"setting_deg\": 20", "\"setting_deg\": 10")),
+              HasSubstr("flap setting 10 deg follows 10; expected rising settings"));
+  EXPECT_THAT(error_of(replaced(demo_trainer(), "\"landing_flap_deg\": {\"value\": 30",
+                                "\"landing_flap_deg\": {\"value\": 35")),
+              HasSubstr("landing flap 35 deg; expected one of the flap settings"));
+}
+
+}  // namespace
+}  // namespace glidewright
