@@ -30,11 +30,17 @@ Feet density_altitude(double density_ratio);
 Celsius standard_temperature(Feet pressure_altitude);
 
 /// Airspeed shown on the dial.
-struct IndicatedAirspeed { Knots value; };
+struct IndicatedAirspeed {
+  Knots value;
+};
 /// Airspeed with position and instrument error removed.
-struct CalibratedAirspeed { Knots value; };
+struct CalibratedAirspeed {
+  Knots value;
+};
 /// Speed through the air mass.
-struct TrueAirspeed { Knots value; };
+struct TrueAirspeed {
+  Knots value;
+};
 
 /// True airspeed from calibrated, incompressible flow: TAS = CAS / sqrt(density ratio).
 /// Accuracy: reads high by less than 0.2 % up to 100 kt and 10,000 ft.

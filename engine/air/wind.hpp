@@ -31,9 +31,9 @@ std::optional<CourseSolution> hold_course(Knots true_airspeed, Wind wind, Degree
 /// Speed as a function of height above ground, direction veering linearly between two levels where given.
 struct WindProfile {
   Wind at_10m;
-  Knots gust{0.0};                     ///< above the mean; G18 on 12 is 6
+  Knots gust{0.0};                        ///< above the mean; G18 on 12 is 6
   double power_law_exponent = 1.0 / 7.0;  ///< 0 for the same wind at every height
-  std::optional<Wind> aloft;           ///< measured wind at aloft_height; the profile passes through it
+  std::optional<Wind> aloft;              ///< measured wind at aloft_height; the profile passes through it
   Feet aloft_height{1000.0};
 
   /// Mean wind at a height; below the floor of 2 m and above the cap of 1,300 ft the value there.

@@ -20,9 +20,10 @@ struct FlapPolar {
 
 /// Drag over weight with the powerplant idling (its drag or thrust is inside the handbook's glide):
 ///   D/W = parasite x + induced / x + knee_gain max(0, r - knee_start)^2 + slip_parasite x
-/// x = (V / reference_speed)^2 (reference_weight / W) with V equivalent airspeed, r = CL / CLmax = (Vs / V)^2.
-/// At load factor n the wing works as at V / sqrt(n): D/W(V, n) = n D/W(V / sqrt(n)) (1 + turn_drag_gain (n - 1)).
-/// The knee is there because a parabola is 10-20 % too good below best glide, where the float is.
+/// x = (V / reference_speed)^2 (reference_weight / W) with V equivalent airspeed, r = CL / CLmax = (Vs /
+/// V)^2. At load factor n the wing works as at V / sqrt(n): D/W(V, n) = n D/W(V / sqrt(n)) (1 +
+/// turn_drag_gain (n - 1)). The knee is there because a parabola is 10-20 % too good below best glide, where
+/// the float is.
 struct Polar {
   double reference_speed_kcas = 70.0;
   double reference_weight_lb = 2300.0;
@@ -35,6 +36,10 @@ struct Polar {
   /// n: load factor; slip: 0 none to 1 full; induced_remaining: 1 out of ground effect.
   double drag_over_weight(double equivalent_airspeed_kt, double weight_lb, double flap_deg, double slip,
                           double load_factor, double induced_remaining) const;
+  /// The polar at one flap angle, for loops that ask for drag many times at the same flap.
+  FlapPolar at_flap(double flap_deg) const;
+  double drag_over_weight(const FlapPolar& flap, double equivalent_airspeed_kt, double weight_lb, double slip,
+                          double load_factor, double induced_remaining) const;
   /// Stall speed, calibrated, at weight and flap, load factor 1.
   double stall_kcas(double weight_lb, double flap_deg) const;
 };
@@ -46,9 +51,9 @@ struct Airplane {
   Handbook handbook;
   Polar polar;
   double wing_span_ft = 36.0;
-  double wing_height_ft = 7.0;  ///< of the wing above the ground with the wheels on it
-  double glide_sd = 0.05;       ///< relative, of all drag together
-  double slip_sd = 0.25;        ///< relative, of slip drag
+  double wing_height_ft = 7.0;           ///< of the wing above the ground with the wheels on it
+  double glide_sd = 0.05;                ///< relative, of all drag together
+  double slip_sd = 0.25;                 ///< relative, of slip drag
   std::vector<std::string> assumptions;  ///< every class default that was used, in plain words
 };
 
@@ -62,8 +67,8 @@ struct SteadyGlide {
   double true_airspeed_kt = 0.0;
   double sink_fpm = 0.0;
 };
-SteadyGlide steady_glide(const Polar& polar, Knots calibrated_airspeed, Pounds weight, Degrees flap, double slip,
-                         double density_ratio);
+SteadyGlide steady_glide(const Polar& polar, Knots calibrated_airspeed, Pounds weight, Degrees flap,
+                         double slip, double density_ratio);
 
 /// Calibrated speed of the flattest still-air glide at a weight.
 Knots best_glide_speed(const Polar& polar, Pounds weight, Degrees flap);

@@ -19,15 +19,15 @@ struct SourcedNumber {
 /// One flap setting as the handbook gives it.
 struct HandbookFlap {
   double setting_deg = 0.0;
-  SourcedNumber stall_speed_kcas;                    ///< power off, at max_weight_lb
-  std::optional<SourcedNumber> glide_ratio;          ///< steady, still air, at glide_speed_kcas; else class default
+  SourcedNumber stall_speed_kcas;            ///< power off, at max_weight_lb
+  std::optional<SourcedNumber> glide_ratio;  ///< steady, still air, at glide_speed_kcas; else class default
   std::optional<double> glide_speed_kcas;
-  double maximum_speed_kcas = 0.0;                   ///< flap limit (VFE); 0 for the clean wing
-  double travel_time_s = 0.0;                        ///< from the setting before this one
+  double maximum_speed_kcas = 0.0;  ///< flap limit (VFE); 0 for the clean wing
+  double travel_time_s = 0.0;       ///< from the setting before this one
 };
 
 struct Handbook {
-  std::string id;    ///< file name without ending
+  std::string id;  ///< file name without ending
   std::string name;
   bool invented = false;
   std::string description;
@@ -38,19 +38,20 @@ struct Handbook {
   SourcedNumber approach_speed_kcas;    ///< final approach, landing flap
   double landing_flap_deg = 0.0;        ///< one of the settings
   SourcedNumber wing_span_ft;
-  SourcedNumber wing_height_ft;         ///< above the ground when parked, for ground effect
-  std::optional<SourcedNumber> slip_drag_ratio;   ///< glide ratio slipping over not slipping, flaps up
-  double slip_flap_limit_deg = 90.0;    ///< handbook: no slip with more flap than this
-  double maximum_crosswind_kt = 15.0;   ///< demonstrated
+  SourcedNumber wing_height_ft;                  ///< above the ground when parked, for ground effect
+  std::optional<SourcedNumber> slip_drag_ratio;  ///< glide ratio slipping over not slipping, flaps up
+  double slip_flap_limit_deg = 90.0;             ///< handbook: no slip with more flap than this
+  double maximum_crosswind_kt = 15.0;            ///< demonstrated
   double maximum_tailwind_kt = 5.0;
-  SourcedNumber ground_roll_ft;         ///< landing, sea level standard day
-  double antenna_height_ft = 4.0;       ///< of a logger on the glareshield above the parked wheels
+  SourcedNumber ground_roll_ft;    ///< landing, sea level standard day
+  double antenna_height_ft = 4.0;  ///< of a logger on the glareshield above the parked wheels
 };
 
 /// Which numbers do not go together, and what would be believable; empty when all do.
 struct Inconsistency {
-  std::string field;     ///< as in the profile file: "best_glide_speed_kcas"
-  std::string sentence;  ///< "best glide 45 kt lies below the stall at 48 kt; expected 1.2 to 1.9 times the stall"
+  std::string field;  ///< as in the profile file: "best_glide_speed_kcas"
+  std::string
+      sentence;  ///< "best glide 45 kt lies below the stall at 48 kt; expected 1.2 to 1.9 times the stall"
 };
 std::vector<Inconsistency> check(const Handbook& handbook);
 

@@ -41,7 +41,7 @@ struct Causes {
   double unexplained_ft = 0.0;
   double unexplained_low95_ft = 0.0;
   double unexplained_high95_ft = 0.0;
-  std::string plan_basis;  ///< which plan the causes are measured against
+  std::string plan_basis;           ///< which plan the causes are measured against
   std::string not_offered_because;  ///< reason when causes is empty
 };
 
@@ -64,7 +64,8 @@ struct AttemptDebrief {
   std::vector<Grade> grades;
   Airmanship airmanship;
   Causes causes;
-  std::string lesson;  ///< one line: earliest cheap fix, next cue, what would show that it worked; may be empty
+  std::string
+      lesson;  ///< one line: earliest cheap fix, next cue, what would show that it worked; may be empty
 };
 
 struct DebriefRequest {
@@ -88,7 +89,7 @@ struct Debrief {
   SmoothTrack track;
   WindEstimate wind;
   std::vector<AttemptDebrief> attempts;
-  std::vector<std::string> assumed;   ///< what was not given, and what was taken instead
+  std::vector<std::string> assumed;  ///< what was not given, and what was taken instead
   std::vector<std::string> cautions;
 };
 

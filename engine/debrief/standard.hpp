@@ -12,15 +12,15 @@ namespace glidewright {
 
 /// One task of one edition of a standard.
 struct Standard {
-  std::string id;       ///< file name without ending
+  std::string id;  ///< file name without ending
   std::string name;
   std::string edition;
   std::string clause;
-  std::string source_state;  ///< how well the text is known: "read in source", "from memory"
-  std::optional<Box> box;    ///< none: the numeric limit was not seen, so it is never graded
-  std::optional<double> speed_over_kt;   ///< allowed above the recommended speed
-  std::optional<double> speed_under_kt;  ///< allowed below it
-  bool power_off = true;     ///< does it ask for a power-off approach?
+  std::string source_state;               ///< how well the text is known: "read in source", "from memory"
+  std::optional<Box> box;                 ///< none: the numeric limit was not seen, so it is never graded
+  std::optional<double> speed_over_kt;    ///< allowed above the recommended speed
+  std::optional<double> speed_under_kt;   ///< allowed below it
+  bool power_off = true;                  ///< does it ask for a power-off approach?
   std::vector<std::string> not_in_a_log;  ///< criteria for the instructor to tick
 };
 

@@ -6,7 +6,7 @@
 #include <string>
 #include <vector>
 
-#include "engine/glide/approach.hpp"
+#include "engine/technique/approach.hpp"
 
 namespace glidewright {
 
@@ -46,7 +46,7 @@ struct ExpectedHeight {
 };
 
 struct FlapAdvice {
-  std::string at;    ///< "wings level on base", "on final, by 350 ft"
+  std::string at;  ///< "wings level on base", "on final, by 350 ft"
   double setting_deg = 0.0;
   std::string rule;  ///< "leave it up if low"
 };
@@ -55,7 +55,7 @@ struct PlanSpeeds {
   double pattern_kcas = 0.0;
   double downwind_kcas = 0.0;
   double base_kcas = 0.0;
-  double final_kcas = 0.0;       ///< half the gust added
+  double final_kcas = 0.0;  ///< half the gust added
   double short_final_kcas = 0.0;
   double gust_addition_kt = 0.0;
   double best_glide_kcas = 0.0;  ///< at the weight of the day
@@ -73,7 +73,7 @@ struct Success {
   Chance in_box;
   double landed_in_box_of_landed = 0.0;
   double go_around = 0.0;
-  double short_of_runway = 0.0;    ///< with the go-around disabled
+  double short_of_runway = 0.0;  ///< with the go-around disabled
   double in_box_second_early = 0.0;
   double in_box_second_late = 0.0;
   double median_touchdown_ft = 0.0;
@@ -94,12 +94,12 @@ struct Plan {
   std::vector<ExpectedHeight> key_points;
   std::vector<FlapAdvice> flaps;
   PlanSpeeds speeds;
-  double looking_spot_ft = 0.0;     ///< along; where the eye should see no motion on final
-  double gate_altimeter_ft = 0.0;   ///< altimeter reading at the gate
+  double looking_spot_ft = 0.0;    ///< along; where the eye should see no motion on final
+  double gate_altimeter_ft = 0.0;  ///< altimeter reading at the gate
   Success success;
   std::vector<Sensitivity> sensitivities;
   double planned_touchdown_ft = 100.0;
-  Approach nominal;                 ///< the planned approach itself, with trace
+  Approach nominal;  ///< the planned approach itself, with trace
 };
 
 /// A plan, or the reasons why none is offered; cautions either way.
@@ -107,7 +107,7 @@ struct PlanAnswer {
   std::optional<Plan> plan;
   std::vector<std::string> refusals;  ///< each says what is wrong; no number is offered then
   std::vector<std::string> cautions;
-  std::vector<std::string> assumed;   ///< inputs that set the cue and were not given
+  std::vector<std::string> assumed;  ///< inputs that set the cue and were not given
 };
 
 PlanAnswer make_plan(const PlanRequest& request);

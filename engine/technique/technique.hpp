@@ -1,5 +1,6 @@
 #pragma once
-// What the pilot does: cues, speeds, turns, flap and slip rules, gate, flare. And how people scatter about it.
+// What the pilot does: cues, speeds, turns, flap and slip rules, gate, flare. And how people scatter about
+// it.
 
 #include <optional>
 #include <vector>
@@ -9,7 +10,12 @@ namespace glidewright {
 /// Flap lever to a setting.
 struct FlapStep {
   double setting_deg = 0.0;
-  enum class When { wings_level_base, final_turn, wings_level_final, at_height } when = When::wings_level_base;
+  enum class When {
+    wings_level_base,
+    final_turn,
+    wings_level_final,
+    at_height
+  } when = When::wings_level_base;
   double height_ft = 0.0;  ///< for at_height: on passing it downward after abeam
   /// Leave it up while the eye says that with it the touchdown would fall short of the planned one.
   bool only_if_high_enough = false;
@@ -31,21 +37,22 @@ struct Technique {
   double downwind_speed_kt = 70.0;        ///< glide speed from idle to the base turn
   double base_speed_kt = 67.0;
   double final_speed_kt = 65.0;
-  double short_final_speed_kt = 63.0;     ///< below 150 ft
+  double short_final_speed_kt = 63.0;  ///< below 150 ft
   double base_turn_bank_deg = 30.0;
-  double base_course_deg = 0.0;           ///< from square to the runway, positive cuts towards the threshold
-  double final_turn_bank_deg = 30.0;      ///< aimed for; steeper up to final_turn_bank_limit_deg when late
+  double base_course_deg = 0.0;       ///< from square to the runway, positive cuts towards the threshold
+  double final_turn_bank_deg = 30.0;  ///< aimed for; steeper up to final_turn_bank_limit_deg when late
   double final_turn_bank_limit_deg = 40.0;
-  double final_turn_cross_shift_ft = 0.0; ///< the roll-in this much nearer to (+) or farther from (-) the centreline
+  double final_turn_cross_shift_ft =
+      0.0;  ///< the roll-in this much nearer to (+) or farther from (-) the centreline
   std::vector<FlapStep> flaps;
-  bool slip_when_high = false;            ///< by eye, wings level on final, out by 100 ft
-  std::optional<SlipStep> slip;           ///< at fixed heights instead
+  bool slip_when_high = false;   ///< by eye, wings level on final, out by 100 ft
+  std::optional<SlipStep> slip;  ///< at fixed heights instead
   double landing_flap_deg = 30.0;
-  double planned_touchdown_ft = 100.0;    ///< where the eye steers to, along
+  double planned_touchdown_ft = 100.0;  ///< where the eye steers to, along
   double touchdown_speed_kt = 52.0;
-  double flare_lead_s = 2.5;              ///< flare starts at this many seconds of sink
+  double flare_lead_s = 2.5;  ///< flare starts at this many seconds of sink
   double gate_height_ft = 200.0;
-  bool go_around_when_unstable = true;    ///< off for counterfactual flights
+  bool go_around_when_unstable = true;  ///< off for counterfactual flights
 };
 
 /// Standard deviations of one pilot, and of what he cannot know. Defaults: common practice, no source.
@@ -58,7 +65,7 @@ struct Scatter {
   double height_ft = 30.0;
   double wind_kt = 2.0;
   double glide_relative = 0.05;
-  double eye_relative = 0.12;      ///< of the distance to go, in judging where the glide ends
+  double eye_relative = 0.12;  ///< of the distance to go, in judging where the glide ends
   double touchdown_speed_kt = 2.0;
 };
 

@@ -22,7 +22,7 @@ struct Runway {
   Feet elevation;  ///< of the threshold, above mean sea level
   Feet length;     ///< usable for landing, from the landing threshold
   Feet width{75.0};
-  Feet position_sd{5.0};  ///< how well the threshold's place is known: surveyed 5, imported 60 or more
+  Feet position_sd{5.0};       ///< how well the threshold's place is known: surveyed 5, imported 60 or more
   double slope_percent = 0.0;  ///< up in the landing direction positive
 };
 

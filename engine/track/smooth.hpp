@@ -32,8 +32,8 @@ struct TrackState {
 
 /// Noise of the recording device; the defaults are a consumer satellite receiver's.
 struct DeviceNoise {
-  double place_white_ft = 1.0;      ///< each axis, independent from fix to fix
-  double place_wander_ft = 5.0;     ///< slow part, each axis
+  double place_white_ft = 1.0;   ///< each axis, independent from fix to fix
+  double place_wander_ft = 5.0;  ///< slow part, each axis
   double height_white_ft = 1.6;
   double height_wander_ft = 8.0;
 };
@@ -51,6 +51,7 @@ struct SmoothTrack {
 
 /// Smooths the whole log (gaps and outliers survived), then re-zeroes height where it rolls on the runway.
 /// antenna_height  of the recording device above the ground when parked (about 4 ft in a light airplane)
-SmoothTrack smooth(const TrackLog& log, const RunwayFrame& frame, Feet antenna_height, const DeviceNoise& = {});
+SmoothTrack smooth(const TrackLog& log, const RunwayFrame& frame, Feet antenna_height,
+                   const DeviceNoise& = {});
 
 }  // namespace glidewright

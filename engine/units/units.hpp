@@ -45,18 +45,36 @@ inline constexpr double k_gravity_fps2 = 9.80665 / k_metres_per_foot;
 inline constexpr double k_hectopascals_per_inch_of_mercury = 33.86389;
 inline constexpr double k_radians_per_degree = std::numbers::pi / 180.0;
 
-constexpr Metres to_metres(Feet x) { return {x.value * k_metres_per_foot}; }
-constexpr Feet to_feet(Metres x) { return {x.value / k_metres_per_foot}; }
-constexpr Feet to_feet(NauticalMiles x) { return {x.value * k_metres_per_nautical_mile / k_metres_per_foot}; }
+constexpr Metres to_metres(Feet x) {
+  return {x.value * k_metres_per_foot};
+}
+constexpr Feet to_feet(Metres x) {
+  return {x.value / k_metres_per_foot};
+}
+constexpr Feet to_feet(NauticalMiles x) {
+  return {x.value * k_metres_per_nautical_mile / k_metres_per_foot};
+}
 constexpr NauticalMiles to_nautical_miles(Feet x) {
   return {x.value * k_metres_per_foot / k_metres_per_nautical_mile};
 }
-constexpr FeetPerSecond to_feet_per_second(Knots x) { return {x.value * k_fps_per_knot}; }
-constexpr Knots to_knots(FeetPerSecond x) { return {x.value / k_fps_per_knot}; }
-constexpr FeetPerMinute to_feet_per_minute(FeetPerSecond x) { return {x.value * 60.0}; }
-constexpr FeetPerSecond to_feet_per_second(FeetPerMinute x) { return {x.value / 60.0}; }
-constexpr Radians to_radians(Degrees x) { return {x.value * k_radians_per_degree}; }
-constexpr Degrees to_degrees(Radians x) { return {x.value / k_radians_per_degree}; }
+constexpr FeetPerSecond to_feet_per_second(Knots x) {
+  return {x.value * k_fps_per_knot};
+}
+constexpr Knots to_knots(FeetPerSecond x) {
+  return {x.value / k_fps_per_knot};
+}
+constexpr FeetPerMinute to_feet_per_minute(FeetPerSecond x) {
+  return {x.value * 60.0};
+}
+constexpr FeetPerSecond to_feet_per_second(FeetPerMinute x) {
+  return {x.value / 60.0};
+}
+constexpr Radians to_radians(Degrees x) {
+  return {x.value * k_radians_per_degree};
+}
+constexpr Degrees to_degrees(Radians x) {
+  return {x.value / k_radians_per_degree};
+}
 constexpr Hectopascals to_hectopascals(InchesOfMercury x) {
   return {x.value * k_hectopascals_per_inch_of_mercury};
 }
@@ -76,15 +94,33 @@ inline double wrap_180_deg(double angle_deg) {
 }
 
 namespace unit_literals {
-constexpr Feet operator""_ft(long double v) { return {static_cast<double>(v)}; }
-constexpr Feet operator""_ft(unsigned long long v) { return {static_cast<double>(v)}; }
-constexpr Knots operator""_kt(long double v) { return {static_cast<double>(v)}; }
-constexpr Knots operator""_kt(unsigned long long v) { return {static_cast<double>(v)}; }
-constexpr Degrees operator""_deg(long double v) { return {static_cast<double>(v)}; }
-constexpr Degrees operator""_deg(unsigned long long v) { return {static_cast<double>(v)}; }
-constexpr Seconds operator""_s(long double v) { return {static_cast<double>(v)}; }
-constexpr Seconds operator""_s(unsigned long long v) { return {static_cast<double>(v)}; }
-constexpr Pounds operator""_lb(unsigned long long v) { return {static_cast<double>(v)}; }
+constexpr Feet operator""_ft(long double v) {
+  return {static_cast<double>(v)};
+}
+constexpr Feet operator""_ft(unsigned long long v) {
+  return {static_cast<double>(v)};
+}
+constexpr Knots operator""_kt(long double v) {
+  return {static_cast<double>(v)};
+}
+constexpr Knots operator""_kt(unsigned long long v) {
+  return {static_cast<double>(v)};
+}
+constexpr Degrees operator""_deg(long double v) {
+  return {static_cast<double>(v)};
+}
+constexpr Degrees operator""_deg(unsigned long long v) {
+  return {static_cast<double>(v)};
+}
+constexpr Seconds operator""_s(long double v) {
+  return {static_cast<double>(v)};
+}
+constexpr Seconds operator""_s(unsigned long long v) {
+  return {static_cast<double>(v)};
+}
+constexpr Pounds operator""_lb(unsigned long long v) {
+  return {static_cast<double>(v)};
+}
 }  // namespace unit_literals
 
 }  // namespace glidewright

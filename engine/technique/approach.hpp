@@ -29,8 +29,8 @@ struct Deviation {
   double flap_s = 0.0;
   double spacing_ft = 0.0;
   double height_ft = 0.0;
-  double headwind_kt = 0.0;   ///< added at 10 m, grows with height as the profile does
-  double crosswind_kt = 0.0;  ///< from the right
+  double headwind_kt = 0.0;     ///< added at 10 m, grows with height as the profile does
+  double crosswind_kt = 0.0;    ///< from the right
   double glide_relative = 0.0;  ///< more drag positive
   double eye_relative = 0.0;
   double touchdown_speed_kt = 0.0;
@@ -48,7 +48,7 @@ struct Moment {
   double calibrated_airspeed_kt = 0.0;
   double groundspeed_kt = 0.0;
   double sink_fpm = 0.0;
-  double bank_deg = 0.0;      ///< right positive
+  double bank_deg = 0.0;  ///< right positive
   double heading_true_deg = 0.0;
   double flap_deg = 0.0;
   double slip = 0.0;
@@ -60,17 +60,17 @@ struct Approach {
   ApproachEnd end = ApproachEnd::touchdown;
   std::optional<Moment> touchdown;  ///< interpolated in the step
   Moment abeam;
-  Moment base_turn;                 ///< roll-in begins
+  Moment base_turn;  ///< roll-in begins
   std::optional<Moment> mid_base;
-  std::optional<Moment> final_turn; ///< roll-in begins
-  std::optional<Moment> final_leg;  ///< wings level on final
+  std::optional<Moment> final_turn;       ///< roll-in begins
+  std::optional<Moment> final_leg;        ///< wings level on final
   std::optional<Moment> half_mile_final;  ///< half a nautical mile before the point
   std::optional<Moment> gate;
   bool stable_at_gate = false;
   double maximum_bank_deg = 0.0;
   double least_speed_margin = 9.9;  ///< V / (Vs sqrt(n))
-  double aim_point_ft = 0.0;        ///< where the straight path of the last 10 s before the flare met the ground
-  std::vector<Moment> trace;        ///< every 0.2 s when asked for
+  double aim_point_ft = 0.0;  ///< where the straight path of the last 10 s before the flare met the ground
+  std::vector<Moment> trace;  ///< every 0.2 s when asked for
 };
 
 enum class Trace { none, every_decision };

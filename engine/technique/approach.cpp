@@ -1,0 +1,241 @@
+#include "engine/technique/approach.hpp"
+
+#include <algorithm>
+#include <cassert>
+#include <cmath>
+#include <numbers>
+
+#include "engine/glide/motion.hpp"
+#include "engine/technique/pilot.hpp"
+
+namespace glidewright {
+namespace {
+
+constexpr double k_decision_s = 0.2;
+constexpr double k_longest_approach_s = 400.0;
+constexpr double k_half_mile_ft = 0.5 * k_metres_per_nautical_mile / k_metres_per_foot;
+
+Flight make_flight(const Airplane& airplane, const Conditions& conditions, const Deviation& deviation) {
+  const auto mirrored =
+      conditions.traffic == Traffic::right ? WindField::Mirrored::yes : WindField::Mirrored::no;
+  return {&airplane,
+          WindField(conditions.wind, Degrees{conditions.runway_true_deg}, mirrored,
+                    Knots{deviation.headwind_kt}, Knots{deviation.crosswind_kt}),
+          conditions.weight_lb,
+          conditions.density_ratio,
+          1.0 + deviation.glide_relative,
+          1.0,
+          Handling{}};
+}
+
+/// One approach under way.
+class Run {
+ public:
+  Run(const Flight& flight, const Conditions& conditions, const Technique& technique,
+      const Deviation& deviation, const IntegratorSettings& settings)
+      : flight_(flight), conditions_(conditions), technique_(technique), settings_(settings) {
+    intent_ = {&technique, &deviation, technique.idle_s_after_abeam + deviation.idle_s,
+               std::max(0.0, technique.base_turn_s_after_abeam + deviation.cue_s)};
+    place_on_downwind(deviation);
+    memory_ = begin(intent_, state_);
+  }
+
+  Approach fly_it() {
+    decide_now();
+    result_.abeam = moment();
+    while (time_s_ < k_longest_approach_s && !ended_) {
+      const double tick_end = time_s_ + k_decision_s;
+      while (!ended_) {
+        const auto awaited = next_awaited(intent_, flight_, state_, time_s_, tick_end - time_s_, memory_);
+        advance_to(awaited.value_or(tick_end));
+        if (!awaited || ended_) break;
+        decide_now();
+      }
+      if (!ended_) decide_now();
+    }
+    return result_;
+  }
+
+ private:
+  /// Steady on downwind at pattern speed, wings level, crabbed for the wind, at or before abeam.
+  void place_on_downwind(const Deviation& deviation) {
+    state_.cross_ft = -(technique_.spacing_ft + deviation.spacing_ft);
+    state_.height_ft = technique_.pattern_height_ft + deviation.height_ft;
+    state_.speed_fps = flight_.true_fps(technique_.pattern_speed_kt);
+    const LocalWind wind = flight_.wind.at(state_.height_ft);
+    const double drift_sine = std::clamp(wind.cross_fps / state_.speed_fps, -0.9, 0.9);
+    state_.heading_rad = std::numbers::pi + std::asin(drift_sine);
+    time_s_ = std::min(0.0, intent_.idle_time_s);
+    state_.along_ft = ground_velocity(flight_, state_).along_fps * time_s_;
+  }
+
+  void decide_now() {
+    const bool was_idle = memory_.idle;
+    const Phase before = memory_.phase;
+    decide(intent_, flight_, state_, time_s_, memory_);
+    if (memory_.idle && !was_idle) {
+      Forces level;
+      derivative(flight_, state_, memory_.commands, &level);
+      state_.thrust_over_weight =
+          level.drag_over_weight;  // what held the height until now, fading from here on
+    }
+    if (before == memory_.phase) return;
+    if (before == Phase::downwind) result_.base_turn = moment();
+    if (memory_.phase == Phase::final_turn) result_.final_turn = moment();
+    if (memory_.phase == Phase::final_leg) result_.final_leg = moment();
+  }
+
+  void advance_to(double end_s) {
+    const double span = end_s - time_s_;
+    const int steps = std::max(1, static_cast<int>(std::ceil(span / settings_.step_s - 1e-6)));
+    for (int i = 0; i < steps && !ended_; ++i) {
+      const FlightState before = state_;
+      state_ = runge_kutta4(flight_, before, memory_.commands, span / steps);
+      watch(before, span / steps);
+      time_s_ += span / steps;
+    }
+    if (!ended_) {
+      time_s_ = end_s;
+      note_extremes();
+    }
+  }
+
+  /// Key points crossed within the step, interpolated in it.
+  void watch(const FlightState& before, double step_s) {
+    const auto share = [](double from, double to) { return from == to ? 0.0 : from / (from - to); };
+    if (time_s_ < 0.0 && time_s_ + step_s >= 0.0) result_.abeam = between(before, -time_s_ / step_s, step_s);
+    const double half_spacing = -0.5 * technique_.spacing_ft;
+    if (!result_.mid_base && memory_.phase != Phase::downwind && before.cross_ft < half_spacing &&
+        state_.cross_ft >= half_spacing) {
+      result_.mid_base =
+          between(before, share(before.cross_ft - half_spacing, state_.cross_ft - half_spacing), step_s);
+    }
+    if (memory_.phase == Phase::final_leg && !result_.half_mile_final && before.along_ft < -k_half_mile_ft &&
+        state_.along_ft >= -k_half_mile_ft) {
+      result_.half_mile_final =
+          between(before, share(before.along_ft + k_half_mile_ft, state_.along_ft + k_half_mile_ft), step_s);
+    }
+    const double gate_ft = technique_.gate_height_ft;
+    if (!result_.gate && memory_.phase >= Phase::final_turn && before.height_ft > gate_ft &&
+        state_.height_ft <= gate_ft) {
+      result_.gate = between(before, share(before.height_ft - gate_ft, state_.height_ft - gate_ft), step_s);
+      result_.stable_at_gate = stable_at_gate(intent_, flight_, state_, time_s_, memory_);
+      if (technique_.go_around_when_unstable && !result_.stable_at_gate) end(ApproachEnd::go_around);
+    }
+    if (!ended_ && before.height_ft > 0.0 && state_.height_ft <= 0.0) touch_down(before, step_s);
+  }
+
+  /// Height within the step as a cubic through both ends and their rates: a straight line is feet off in a
+  /// float.
+  void touch_down(const FlightState& before, double step_s) {
+    const double h0 = before.height_ft, h1 = state_.height_ft;
+    const double r0 = before.speed_fps * std::sin(before.path_rad) * step_s;
+    const double r1 = state_.speed_fps * std::sin(state_.path_rad) * step_s;
+    double low = 0.0, high = 1.0;
+    for (int round = 0; round < 40; ++round) {
+      const double u = 0.5 * (low + high);
+      const double height = h0 * (1 + 2 * u) * (1 - u) * (1 - u) + r0 * u * (1 - u) * (1 - u) +
+                            h1 * u * u * (3 - 2 * u) + r1 * u * u * (u - 1);
+      (height > 0.0 ? low : high) = u;
+    }
+    result_.touchdown = between(before, 0.5 * (low + high), step_s);
+    end(memory_.phase == Phase::final_leg || memory_.phase == Phase::final_turn
+            ? ApproachEnd::touchdown
+            : ApproachEnd::ground_contact_short_of_final);
+  }
+
+  void end(ApproachEnd how) {
+    result_.end = how;
+    ended_ = true;
+  }
+
+  void note_extremes() {
+    Forces forces;
+    derivative(flight_, state_, memory_.commands, &forces);
+    const double calibrated = flight_.calibrated_kt(state_.speed_fps);
+    const double stall = flight_.airplane->polar.stall_kcas(flight_.weight_lb, state_.flap_deg);
+    result_.maximum_bank_deg =
+        std::max(result_.maximum_bank_deg, std::abs(state_.bank_rad) / k_radians_per_degree);
+    if (!memory_.flaring) {
+      result_.least_speed_margin = std::min(
+          result_.least_speed_margin, calibrated / (stall * std::sqrt(std::max(forces.load_factor, 0.5))));
+      note_aim_point();
+    }
+    if (settings_.trace == Trace::every_decision && time_s_ >= last_traced_s_ + k_decision_s - 1e-6) {
+      result_.trace.push_back(moment());
+      last_traced_s_ = time_s_;
+    }
+  }
+
+  /// Where the present path over the ground meets it: at the flare this is the spot that stood still.
+  void note_aim_point() {
+    const GroundVelocity ground = ground_velocity(flight_, state_);
+    const double sink_fps = -state_.speed_fps * std::sin(state_.path_rad);
+    if (sink_fps > 1.0)
+      result_.aim_point_ft = state_.along_ft + state_.height_ft * ground.along_fps / sink_fps;
+  }
+
+  Moment between(const FlightState& before, double share, double step_s) const {
+    const Moment a = moment_of(before, time_s_);
+    Moment m = moment_of(state_, time_s_ + step_s);
+    const auto mix = [share](double from, double to) { return from + share * (to - from); };
+    m.time_s = mix(a.time_s, m.time_s);
+    m.along_ft = mix(a.along_ft, m.along_ft);
+    m.cross_ft = mix(a.cross_ft, m.cross_ft);
+    m.height_ft = mix(a.height_ft, m.height_ft);
+    m.true_airspeed_kt = mix(a.true_airspeed_kt, m.true_airspeed_kt);
+    m.calibrated_airspeed_kt = mix(a.calibrated_airspeed_kt, m.calibrated_airspeed_kt);
+    m.groundspeed_kt = mix(a.groundspeed_kt, m.groundspeed_kt);
+    m.sink_fpm = mix(a.sink_fpm, m.sink_fpm);
+    m.bank_deg = mix(a.bank_deg, m.bank_deg);
+    return m;
+  }
+
+  Moment moment() const { return moment_of(state_, time_s_); }
+
+  Moment moment_of(const FlightState& s, double time_s) const {
+    const double mirror = conditions_.traffic == Traffic::right ? -1.0 : 1.0;
+    const GroundVelocity ground = ground_velocity(flight_, s);
+    Forces forces;
+    derivative(flight_, s, memory_.commands, &forces);
+    Moment m;
+    m.time_s = time_s;
+    m.along_ft = s.along_ft;
+    m.cross_ft = mirror * s.cross_ft;
+    m.height_ft = s.height_ft;
+    m.true_airspeed_kt = s.speed_fps / k_fps_per_knot;
+    m.calibrated_airspeed_kt = m.true_airspeed_kt * std::sqrt(flight_.density_ratio);
+    m.groundspeed_kt = ground.speed_fps / k_fps_per_knot;
+    m.sink_fpm = -60.0 * s.speed_fps * std::sin(s.path_rad);
+    m.bank_deg = mirror * s.bank_rad / k_radians_per_degree;
+    m.heading_true_deg =
+        wrap_360_deg(conditions_.runway_true_deg + mirror * s.heading_rad / k_radians_per_degree);
+    m.flap_deg = s.flap_deg;
+    m.slip = s.slip;
+    m.load_factor = forces.load_factor;
+    return m;
+  }
+
+  const Flight& flight_;
+  const Conditions& conditions_;
+  const Technique& technique_;
+  const IntegratorSettings& settings_;
+  PilotIntent intent_;
+  PilotMemory memory_;
+  FlightState state_;
+  Approach result_;
+  double time_s_ = 0.0;
+  double last_traced_s_ = -1e9;
+  bool ended_ = false;
+};
+
+}  // namespace
+
+Approach fly(const Airplane& airplane, const Conditions& conditions, const Technique& technique,
+             const Deviation& deviation, const IntegratorSettings& settings) {
+  assert(settings.step_s > 0.0 && conditions.density_ratio > 0.0);
+  const Flight flight = make_flight(airplane, conditions, deviation);
+  return Run(flight, conditions, technique, deviation, settings).fly_it();
+}
+
+}  // namespace glidewright
