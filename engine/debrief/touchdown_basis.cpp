@@ -1,0 +1,59 @@
+// Why the touchdown is as well known as it is, in a pilot's words.
+
+#include <cmath>
+#include <cstdio>
+
+#include "engine/debrief/touchdown_posterior.hpp"
+
+namespace glidewright::touchdown {
+namespace {
+
+std::string number(double value, int decimals) {
+  char text[32];
+  std::snprintf(text, sizeof text, "%.*f", decimals, value);
+  return text;
+}
+
+std::string evidence_in_words(const LandingEvidence& evidence, const TimePosterior& posterior) {
+  const std::string speed = evidence.speed_source == SpeedSource::recorded_groundspeed
+                                ? "the recorded ground speed"
+                                : "the speed from one position to the next";
+  if (evidence.speeds.empty()) return "No usable positions around the landing.";
+  if (evidence.heights.empty()) return "From how " + speed + " falls through float and rollout; no height.";
+  const std::string height = evidence.barometer_used ? "the barometer's height" : "the satellite height";
+  if (posterior.sd_from_height_s < 0.7 * posterior.sd_from_speed_s)
+    return "Mostly from " + height + " above the rollout, checked by " + speed + ".";
+  if (posterior.sd_from_speed_s < 0.7 * posterior.sd_from_height_s)
+    return "Mostly from how " + speed + " falls through float and rollout, checked by " + height + ".";
+  return "From " + height + " above the rollout and from how " + speed + " falls, in equal parts.";
+}
+
+}  // namespace
+
+std::string basis_in_words(const LandingEvidence& evidence, const TimePosterior& posterior,
+                           const TouchdownPrior& prior) {
+  std::string words = evidence_in_words(evidence, posterior);
+  const auto add = [&](const std::string& sentence) { words += " " + sentence; };
+  if (!evidence.moved) add("The positions hardly move: this log shows no landing.");
+  if (evidence.log_ends_early)
+    add("The log ends before the airplane has slowed down on the ground, so the touchdown may lie beyond its "
+        "end.");
+  if (evidence.accelerated_again)
+    add("Speed rises again (touch-and-go): only the roll before that counts, so the touchdown is less "
+        "certain.");
+  if (!evidence.altitude_recorded) add("No altitude was recorded, so only speed tells.");
+  if (evidence.interval_s > 2.5)
+    add("One position every " + number(evidence.interval_s, 0) +
+        " s is too seldom to see the flare and the roll apart.");
+  else if (evidence.largest_gap_s > 2.5 * std::max(evidence.interval_s, 1.0))
+    add("Positions are missing for " + number(evidence.largest_gap_s, 0) +
+        " s where the wheels may have touched.");
+  if (posterior.expected_hold_off_s > 5.0)
+    add("Long float, about " + number(posterior.expected_hold_off_s, 0) +
+        " s: so near the ground the height is not good enough to show its end.");
+  if (prior.runway_position_sd_ft > 30.0)
+    add("The runway's own place is known to about " + number(prior.runway_position_sd_ft, 0) + " ft only.");
+  return words;
+}
+
+}  // namespace glidewright::touchdown

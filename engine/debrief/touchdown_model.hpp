@@ -1,0 +1,60 @@
+#pragma once
+// Flare, float and rollout as a model with few unknowns, and how well it explains a landing's evidence.
+
+#include <Eigen/Core>
+#include <array>
+#include <vector>
+
+#include "engine/debrief/touchdown_evidence.hpp"
+
+namespace glidewright::touchdown {
+
+/// How the airplane came to the ground: `hold_off_s` from the end of the flare to the wheels, after a flare
+/// during which sink and deceleration change linearly.
+struct FlareShape {
+  double hold_off_s = 0.0;
+  double flare_s = 0.0;
+  double log_prior = 0.0;
+};
+
+/// All shapes that are tried, priors summing to 1.
+const std::vector<FlareShape>& flare_shapes();
+
+/// Log likelihood of one kind of evidence for a touchdown at a given time, one number a flare shape.
+class HeightModel {
+ public:
+  explicit HeightModel(const LandingEvidence& evidence);
+  void log_likelihood(double touchdown_s, Eigen::VectorXd& by_shape);
+
+ private:
+  void fill(double touchdown_s);
+  double integrate(int shape_column, double hold_off_s) const;
+
+  const LandingEvidence& evidence_;
+  Eigen::MatrixXd device_covariance_, covariance_, columns_, products_;
+};
+
+/// Ground speed at touchdown: a mixture of normal distributions, ft/s.
+struct SpeedBelief {
+  double weight = 1.0;
+  double mean_fps = 0.0;
+  double sd_fps = 1.0;
+};
+std::array<SpeedBelief, 2> touchdown_speed_belief(const TouchdownPrior& prior);
+
+class SpeedModel {
+ public:
+  SpeedModel(const LandingEvidence& evidence, const TouchdownPrior& prior);
+  void log_likelihood(double touchdown_s, Eigen::VectorXd& by_shape);
+
+ private:
+  void fill(double touchdown_s);
+  double integrate(int shape);
+
+  const LandingEvidence& evidence_;
+  std::array<SpeedBelief, 2> belief_;
+  Eigen::MatrixXd device_covariance_, covariance_, columns_, products_;
+  std::vector<double> terms_;
+};
+
+}  // namespace glidewright::touchdown
