@@ -38,7 +38,6 @@ class CountingIterator {
     return before;
   }
   friend bool operator==(const CountingIterator& a, const CountingIterator& b) { return a.at_ == b.at_; }
-  friend bool operator!=(const CountingIterator& a, const CountingIterator& b) { return a.at_ != b.at_; }
 
  private:
   const char* at_;
@@ -119,8 +118,8 @@ class NodeBuilder : public nlohmann::json_sax<nlohmann::json> {
     }
     auto& parent = *open_.back();
     if (parent.kind == JsonNode::Kind::object) {
-      parent.members.emplace_back(std::move(name_), std::move(node));
-      return &parent.members.back().second;
+      parent.members.push_back({std::move(name_), std::move(node)});
+      return &parent.members.back().node;
     }
     parent.elements.push_back(std::move(node));
     return &parent.elements.back();

@@ -105,7 +105,7 @@ const JsonNode* JsonFields::require(std::string_view name) {
 
 bool JsonFields::has(std::string_view name) const {
   return std::any_of(node_->members.begin(), node_->members.end(),
-                     [&](const auto& member) { return member.first == name; });
+                     [&](const auto& member) { return member.name == name; });
 }
 
 bool JsonFields::is_kind(const JsonNode& node, std::string_view name, JsonNode::Kind kind) {

@@ -13,6 +13,8 @@
 
 namespace glidewright {
 
+struct JsonMember;
+
 /// One JSON value and the line on which it stands.
 struct JsonNode {
   enum class Kind { null, boolean, number, text, list, object };
@@ -23,7 +25,12 @@ struct JsonNode {
   double number = 0.0;
   std::string text;
   std::vector<JsonNode> elements;
-  std::vector<std::pair<std::string, JsonNode>> members;  ///< in written order, names unique
+  std::vector<JsonMember> members;  ///< in written order, names unique
+};
+
+struct JsonMember {
+  std::string name;
+  JsonNode node;
 };
 
 /// Parses a whole document: one value, nested at most 64 deep, no name twice in an object.

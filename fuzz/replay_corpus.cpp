@@ -1,5 +1,5 @@
-// Stands in for libFuzzer where the compiler has none: feeds every file of the named folders to the target, once.
-// A crash or a sanitizer's report is the failure. So is a folder without files: it would prove nothing.
+// Stands in for libFuzzer where the compiler has none: feeds every file of the named folders to the target,
+// once. A crash or a sanitizer's report is the failure. So is a folder without files: it would prove nothing.
 
 #include <cstddef>
 #include <cstdint>

@@ -21,11 +21,11 @@ TEST(ParseJson, EveryValueKnowsItsLine) {
   ASSERT_TRUE(root);
   EXPECT_EQ(root->line, 1u);
   ASSERT_EQ(root->members.size(), 3u);
-  EXPECT_EQ(root->members[0].second.line, 2u);
-  EXPECT_EQ(root->members[1].second.line, 4u);
-  EXPECT_EQ(root->members[1].second.elements.at(0).line, 5u);
-  EXPECT_EQ(root->members[1].second.elements.at(1).line, 6u);
-  EXPECT_EQ(root->members[2].second.members.at(0).second.line, 8u);
+  EXPECT_EQ(root->members[0].node.line, 2u);
+  EXPECT_EQ(root->members[1].node.line, 4u);
+  EXPECT_EQ(root->members[1].node.elements.at(0).line, 5u);
+  EXPECT_EQ(root->members[1].node.elements.at(1).line, 6u);
+  EXPECT_EQ(root->members[2].node.members.at(0).node.line, 8u);
 }
 
 TEST(ParseJson, ErrorsNameTheLine) {
