@@ -72,6 +72,8 @@ class Run {
   void decide_now() {
     const bool was_idle = memory_.idle;
     const Phase before = memory_.phase;
+    const double flap_before = memory_.commands.flap_deg;
+    const bool slip_before = memory_.commands.slip > 0.0;
     decide(intent_, flight_, state_, time_s_, memory_);
     if (memory_.idle && !was_idle) {
       Forces level;
@@ -79,6 +81,12 @@ class Run {
       state_.thrust_over_weight =
           level.drag_over_weight;  // what held the height until now, fading from here on
     }
+    if (memory_.commands.flap_deg != flap_before) {
+      result_.flap_moves.push_back({time_s_, state_.height_ft, memory_.commands.flap_deg});
+    }
+    const bool slip_now = memory_.commands.slip > 0.0;
+    if (slip_now && !result_.slip) result_.slip = SlipFlown{state_.height_ft, 0.0};
+    if (slip_before && !slip_now) result_.slip->out_height_ft = state_.height_ft;
     if (before == memory_.phase) return;
     if (before == Phase::downwind) result_.base_turn = moment();
     if (memory_.phase == Phase::final_turn) result_.final_turn = moment();
@@ -236,6 +244,17 @@ Approach fly(const Airplane& airplane, const Conditions& conditions, const Techn
   assert(settings.step_s > 0.0 && conditions.density_ratio > 0.0);
   const Flight flight = make_flight(airplane, conditions, deviation);
   return Run(flight, conditions, technique, deviation, settings).fly_it();
+}
+
+Technique with_flaps_and_slip_as_flown(Technique technique, const Approach& flown) {
+  technique.flaps.clear();
+  for (const auto& move : flown.flap_moves) {
+    technique.flaps.push_back({move.flap_deg, FlapStep::When::at_height, move.height_ft, false});
+  }
+  technique.slip_when_high = false;
+  technique.slip.reset();
+  if (flown.slip) technique.slip = SlipStep{flown.slip->in_height_ft, flown.slip->out_height_ft};
+  return technique;
 }
 
 }  // namespace glidewright

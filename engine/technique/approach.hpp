@@ -55,6 +55,17 @@ struct Moment {
   double load_factor = 1.0;
 };
 
+/// The flap lever moved, or a slip went in or out.
+struct LeverMove {
+  double time_s = 0.0;
+  double height_ft = 0.0;
+  double flap_deg = 0.0;  ///< the new setting
+};
+struct SlipFlown {
+  double in_height_ft = 0.0;
+  double out_height_ft = 0.0;
+};
+
 /// Result of one approach.
 struct Approach {
   ApproachEnd end = ApproachEnd::touchdown;
@@ -70,7 +81,9 @@ struct Approach {
   double maximum_bank_deg = 0.0;
   double least_speed_margin = 9.9;  ///< V / (Vs sqrt(n))
   double aim_point_ft = 0.0;  ///< where the straight path of the last 10 s before the flare met the ground
-  std::vector<Moment> trace;  ///< every 0.2 s when asked for
+  std::vector<LeverMove> flap_moves;
+  std::optional<SlipFlown> slip;  ///< first in to last out
+  std::vector<Moment> trace;      ///< every 0.2 s when asked for
 };
 
 enum class Trace { none, every_decision };
@@ -83,5 +96,10 @@ struct IntegratorSettings {
 /// Flies it. `technique.go_around_when_unstable` decides whether the gate ends the flight.
 Approach fly(const Airplane& airplane, const Conditions& conditions, const Technique& technique,
              const Deviation& deviation = {}, const IntegratorSettings& settings = {});
+
+/// The same technique with every rule replaced by what it led to: flaps at the heights at which the lever
+/// moved, the slip between its heights. For flights in which one thing is to differ and nothing else is to
+/// answer it.
+Technique with_flaps_and_slip_as_flown(Technique technique, const Approach& flown);
 
 }  // namespace glidewright

@@ -28,8 +28,12 @@ double eye_touchdown_ft(const Flight& flight, const FlightState& state, const Te
                                            configuration.slip, load_factor, induced_remaining);
   };
   const double gliding = drag(technique.final_speed_kt, 1.0, 1.0);
-  const double flaring = drag(0.5 * (technique.final_speed_kt + technique.touchdown_speed_kt), 1.0,
-                              1.0 - ground_effect_cut(airplane.wing_height_ft / airplane.wing_span_ft));
+  // Half of the flare is flown above ground effect, and the float ends nose-high in a settle.
+  constexpr double settling = 1.12;
+  const double flaring =
+      settling * 0.5 *
+      (gliding + drag(0.5 * (technique.final_speed_kt + technique.touchdown_speed_kt), 1.0,
+                      1.0 - ground_effect_cut(airplane.wing_height_ft / airplane.wing_span_ft)));
 
   const double turn_bank = technique.final_turn_bank_deg * k_radians_per_degree;
   const double radius_ft = final_fps * final_fps / (k_gravity_fps2 * std::tan(turn_bank));
@@ -39,14 +43,17 @@ double eye_touchdown_ft(const Flight& flight, const FlightState& state, const Te
   const double flare_height_ft = std::clamp(technique.flare_lead_s * gliding * final_fps, 8.0, 60.0);
   double energy_ft = state.height_ft - flare_height_ft +
                      (state.speed_fps * state.speed_fps - final_fps * final_fps) / (2.0 * k_gravity_fps2);
-  energy_ft -= path.base_ft * gliding + path.turn_ft * gliding * (1.0 / std::cos(turn_bank));
-  const LocalWind wind = flight.wind.at(0.5 * std::max(state.height_ft, 0.0));
-  const double headway = 1.0 + wind.along_fps / final_fps;
+  const LocalWind here = flight.wind.at(state.height_ft);
+  const LocalWind low = flight.wind.at(10.0);
+  const double base_headway = std::sqrt(std::max(0.2, 1.0 - std::pow(here.along_fps / final_fps, 2)));
+  energy_ft -= gliding / base_headway * (path.base_ft + path.turn_ft / std::cos(turn_bank));
+  // What the headwind loses on the way down, the airspeed loses too.
+  energy_ft -= final_fps * (low.along_fps - here.along_fps) / k_gravity_fps2;
+  const double headway = 1.0 + flight.wind.at(0.5 * std::max(state.height_ft, 0.0)).along_fps / final_fps;
   const double flare_energy_ft =
       flare_height_ft + (final_fps * final_fps - touchdown_fps * touchdown_fps) / (2.0 * k_gravity_fps2);
-  const LocalWind low_wind = flight.wind.at(10.0);
   return path.final_along_ft + energy_ft / gliding * headway +
-         flare_energy_ft / flaring * (1.0 + low_wind.along_fps / final_fps);
+         flare_energy_ft / flaring * (1.0 + low.along_fps / final_fps);
 }
 
 }  // namespace glidewright

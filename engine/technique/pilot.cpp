@@ -124,6 +124,29 @@ void enter(Phase phase, double time_s, PilotMemory& memory) {
   memory.phase_since_s = time_s;
 }
 
+void hold_base_course(PilotMemory& memory) {
+  memory.commands.sin_course = std::sin(memory.base_course_rad);
+  memory.commands.cos_course = std::cos(memory.base_course_rad);
+}
+
+/// Cuts the corner when the eye says short, squares it off when it says long: the path is the first of the
+/// means.
+void steer_base(const PilotIntent& intent, const Flight& flight, const FlightState& state,
+                PilotMemory& memory) {
+  const Technique& technique = *intent.technique;
+  constexpr double least_base_ft = 300.0;
+  constexpr double share_per_decision = 0.15;
+  constexpr double most_rad = 25.0 * k_radians_per_degree;
+  const double room_ft = -state.cross_ft;
+  if (room_ft < least_base_ft) return;
+  const double short_ft =
+      technique.planned_touchdown_ft - eye(intent, flight, state, {technique.landing_flap_deg, 0.0});
+  const double square = base_course_rad(technique);
+  memory.base_course_rad = std::clamp(memory.base_course_rad - share_per_decision * short_ft / room_ft,
+                                      square - most_rad, square + most_rad);
+  hold_base_course(memory);
+}
+
 void decide_path(const PilotIntent& intent, const Flight& flight, const FlightState& state, double time_s,
                  PilotMemory& memory) {
   const Technique& technique = *intent.technique;
@@ -131,19 +154,19 @@ void decide_path(const PilotIntent& intent, const Flight& flight, const FlightSt
   const GroundVelocity ground = ground_velocity(flight, state);
   if (memory.phase == Phase::downwind && time_s >= intent.base_turn_time_s - k_due_s) {
     enter(Phase::base_turn, time_s, memory);
-    commands.sin_course = std::sin(base_course_rad(technique));
-    commands.cos_course = std::cos(base_course_rad(technique));
+    hold_base_course(memory);
     commands.bank_limit_rad = turn_bank_rad(technique.base_turn_bank_deg, *intent.deviation);
   }
   constexpr double wings_level_rad = 0.1, on_course_rad = 0.07;
   if (memory.phase == Phase::base_turn && std::abs(state.bank_rad) < wings_level_rad &&
-      on_course(ground, base_course_rad(technique), on_course_rad)) {
+      on_course(ground, memory.base_course_rad, on_course_rad)) {
     enter(Phase::base, time_s, memory);
     commands.bank_limit_rad = 0.35;
   }
+  if (memory.phase == Phase::base && technique.path_by_eye) steer_base(intent, flight, state, memory);
   if (memory.phase == Phase::base_turn || memory.phase == Phase::base) {
     const double room = -state.cross_ft - technique.final_turn_cross_shift_ft;
-    const bool turned_in = on_course(ground, base_course_rad(technique), 1.0);
+    const bool turned_in = on_course(ground, memory.base_course_rad, 1.0);
     if (turned_in && room <= room_for_final_turn_ft(intent, flight, state, ground) + 0.5) {
       enter(Phase::final_turn, time_s, memory);
       commands.lateral = Commands::Lateral::capture_centreline;
@@ -189,6 +212,7 @@ void decide_speed(const PilotIntent& intent, const Flight& flight, const FlightS
 PilotMemory begin(const PilotIntent& intent, const FlightState& start) {
   PilotMemory memory;
   memory.flaps_to_come = intent.technique->flaps;
+  memory.base_course_rad = base_course_rad(*intent.technique);
   memory.commands.height_ft = start.height_ft;
   memory.commands.speed_fps = start.speed_fps;
   memory.commands.bank_limit_rad = 0.26;

@@ -22,7 +22,7 @@ struct PilotMemory {
   std::vector<FlapStep> flaps_to_come;
   std::optional<double> flap_moved_s;
   bool slipping = false;
-  bool slip_done = false;
+  double base_course_rad = 0.0;  ///< steered, from base_course_deg on
   Commands commands;
 };
 

@@ -43,7 +43,8 @@ struct Technique {
   double final_turn_bank_deg = 30.0;  ///< aimed for; steeper up to final_turn_bank_limit_deg when late
   double final_turn_bank_limit_deg = 40.0;
   double final_turn_cross_shift_ft =
-      0.0;  ///< the roll-in this much nearer to (+) or farther from (-) the centreline
+      0.0;                   ///< the roll-in this much nearer to (+) or farther from (-) the centreline
+  bool path_by_eye = false;  ///< on base: steer towards or away from the threshold to end on the point
   std::vector<FlapStep> flaps;
   bool slip_when_high = false;   ///< by eye, wings level on final, out by 100 ft
   std::optional<SlipStep> slip;  ///< at fixed heights instead
@@ -65,7 +66,7 @@ struct Scatter {
   double height_ft = 30.0;
   double wind_kt = 2.0;
   double glide_relative = 0.05;
-  double eye_relative = 0.12;  ///< of the distance to go, in judging where the glide ends
+  double eye_relative = 0.06;  ///< of the distance to go: half a degree in judging an 8-degree glide
   double touchdown_speed_kt = 2.0;
 };
 

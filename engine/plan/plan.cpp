@@ -1,0 +1,185 @@
+#include "engine/plan/plan.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <cstdio>
+
+#include "engine/plan/binomial.hpp"
+#include "engine/plan/limits.hpp"
+#include "engine/plan/search.hpp"
+#include "engine/plan/sensitivity.hpp"
+
+namespace glidewright {
+namespace {
+
+constexpr int k_flights = 1000;
+
+double percentile(std::vector<double> values, double share) {
+  if (values.empty()) return 0.0;
+  const auto at = static_cast<std::ptrdiff_t>(share * static_cast<double>(values.size() - 1) + 0.5);
+  std::nth_element(values.begin(), values.begin() + at, values.end());
+  return values[static_cast<std::size_t>(at)];
+}
+
+Cue describe_cue(const Approach& nominal, double cue_s, const PlanRequest& request) {
+  Cue cue;
+  cue.seconds_past_abeam = cue_s;
+  cue.distance_past_abeam_ft = -nominal.base_turn.along_ft;
+  cue.angle_past_abeam_deg =
+      std::atan2(cue.distance_past_abeam_ft, std::abs(nominal.base_turn.cross_ft)) / k_radians_per_degree;
+  // Downwind the course is the runway's reversed; the nose is off it by the crab, and the wing with it.
+  const double downwind_course = request.conditions.runway_true_deg + 180.0;
+  cue.crab_deg = wrap_180_deg(nominal.base_turn.heading_true_deg - downwind_course);
+  const double nose_away_deg = request.conditions.traffic == Traffic::left ? cue.crab_deg : -cue.crab_deg;
+  cue.angle_behind_wing_deg = cue.angle_past_abeam_deg + nose_away_deg;
+  return cue;
+}
+
+/// Heights of the planned approach, and what two thirds of the flights that made the box had.
+std::vector<ExpectedHeight> expected_heights(const Approach& nominal, const std::vector<FlownOnce>& flights,
+                                             const PlanRequest& request) {
+  std::vector<FlownOnce> made;
+  for (const auto& flight : flights) {
+    if (flight.stable && flight.touchdown_ft >= request.box.low_ft &&
+        flight.touchdown_ft <= request.box.high_ft) {
+      made.push_back(flight);
+    }
+  }
+  const auto spread = [&](const char* at, double planned_ft, double FlownOnce::*height) {
+    std::vector<double> heights;
+    for (const auto& flight : made) {
+      if (flight.*height > 0.0) heights.push_back(flight.*height);
+    }
+    if (heights.empty()) return ExpectedHeight{at, planned_ft, planned_ft, planned_ft};
+    return ExpectedHeight{at, planned_ft, percentile(heights, 1.0 / 6.0), percentile(heights, 5.0 / 6.0)};
+  };
+  const double pattern_ft = request.technique.pattern_height_ft;
+  std::vector<ExpectedHeight> heights{
+      {"abeam", pattern_ft, pattern_ft - request.scatter.height_ft, pattern_ft + request.scatter.height_ft},
+      spread("base turn", nominal.base_turn.height_ft, &FlownOnce::base_turn_height_ft)};
+  if (nominal.mid_base) {
+    heights.push_back(spread("mid-base", nominal.mid_base->height_ft, &FlownOnce::mid_base_height_ft));
+  }
+  if (nominal.final_turn) {
+    heights.push_back(spread("final turn", nominal.final_turn->height_ft, &FlownOnce::final_turn_height_ft));
+  }
+  if (nominal.half_mile_final) {
+    heights.push_back(
+        spread("half-mile final", nominal.half_mile_final->height_ft, &FlownOnce::half_mile_height_ft));
+  }
+  // At the gate the height is given, and no room is printed: it closes there.
+  const double gate_ft = request.technique.gate_height_ft;
+  heights.push_back({"gate", gate_ft, gate_ft, gate_ft});
+  return heights;
+}
+
+Success count_success(const PlanRequest& request, double cue_s, const std::vector<FlownOnce>& flights) {
+  Success success;
+  success.flights = static_cast<int>(flights.size());
+  const int in_box = count_in_box(flights, request.box);
+  const auto interval = clopper_pearson(in_box, success.flights, 0.95);
+  success.in_box = {static_cast<double>(in_box) / success.flights, interval.low, interval.high};
+  const auto landed =
+      std::count_if(flights.begin(), flights.end(), [](const FlownOnce& f) { return f.stable; });
+  success.go_around = 1.0 - static_cast<double>(landed) / success.flights;
+  success.landed_in_box_of_landed = landed > 0 ? in_box / static_cast<double>(landed) : 0.0;
+  success.short_of_runway = share_short(flights, request.threshold_along_ft);
+  std::vector<double> touchdowns;
+  for (const auto& flight : flights) touchdowns.push_back(flight.touchdown_ft);
+  success.median_touchdown_ft = percentile(touchdowns, 0.5);
+  success.low80_ft = percentile(touchdowns, 0.1);
+  success.high80_ft = percentile(touchdowns, 0.9);
+  const auto chance_at = [&](double cue) {
+    constexpr int flights_for_a_difference =
+        500;  // the same luck as the plan's own, so few show a difference
+    const auto flown = fly_over_spread(request, std::max(0.0, cue), 0, flights_for_a_difference);
+    return count_in_box(flown, request.box) / static_cast<double>(flights_for_a_difference);
+  };
+  success.in_box_second_early = chance_at(cue_s - 1.0);
+  success.in_box_second_late = chance_at(cue_s + 1.0);
+  return success;
+}
+
+std::vector<FlapAdvice> flap_advice(const Technique& technique) {
+  std::vector<FlapAdvice> advice;
+  for (const auto& step : technique.flaps) {
+    FlapAdvice one;
+    one.setting_deg = step.setting_deg;
+    switch (step.when) {
+      case FlapStep::When::wings_level_base:
+        one.at = "rolled out on base";
+        break;
+      case FlapStep::When::final_turn:
+        one.at = "in the final turn";
+        break;
+      case FlapStep::When::wings_level_final:
+        one.at = "on final, set by 350 ft";
+        break;
+      case FlapStep::When::at_height: {
+        char text[32];
+        std::snprintf(text, sizeof text, "at %.0f ft", step.height_ft);
+        one.at = text;
+        break;
+      }
+    }
+    one.rule = step.only_if_high_enough ? "low: leave it up" : "always";
+    advice.push_back(one);
+  }
+  return advice;
+}
+
+PlanSpeeds plan_speeds(const PlanRequest& request) {
+  const Technique& technique = request.technique;
+  const Handbook& handbook = request.airplane.handbook;
+  PlanSpeeds speeds;
+  speeds.pattern_kcas = technique.pattern_speed_kt;
+  speeds.downwind_kcas = technique.downwind_speed_kt;
+  speeds.base_kcas = technique.base_speed_kt;
+  speeds.final_kcas = technique.final_speed_kt;
+  speeds.short_final_kcas = technique.short_final_speed_kt;
+  speeds.gust_addition_kt = 0.5 * request.conditions.wind.gust.value;
+  speeds.best_glide_kcas = handbook.best_glide_speed_kcas.value *
+                           std::sqrt(request.conditions.weight_lb / handbook.maximum_weight_lb.value);
+  speeds.stall_landing_kcas =
+      request.airplane.polar.stall_kcas(request.conditions.weight_lb, technique.landing_flap_deg);
+  speeds.source = "best glide: " + handbook.best_glide_speed_kcas.source +
+                  "; approach: " + handbook.approach_speed_kcas.source;
+  return speeds;
+}
+
+}  // namespace
+
+PlanAnswer make_plan(const PlanRequest& request) {
+  PlanAnswer answer;
+  answer.refusals = refusals_before_flying(request);
+  answer.cautions = cautions_before_flying(request);
+  if (!answer.refusals.empty()) return answer;
+
+  const CueFound found = search_cue(request);
+  if (!found.found) {
+    answer.refusals.push_back(no_cue_reason(request, found));
+    return answer;
+  }
+  Plan plan;
+  plan.nominal = fly_nominal(request, found.cue_s, Trace::every_decision);
+  const auto flights = fly_over_spread(request, found.cue_s, 0, k_flights);
+  plan.cue = describe_cue(plan.nominal, found.cue_s, request);
+  plan.key_points = expected_heights(plan.nominal, flights, request);
+  plan.flaps = flap_advice(request.technique);
+  plan.speeds = plan_speeds(request);
+  plan.success = count_success(request, found.cue_s, flights);
+  plan.looking_spot_ft = plan.nominal.aim_point_ft;
+  plan.gate_altimeter_ft = request.elevation_ft + request.technique.gate_height_ft;
+  plan.planned_touchdown_ft = plan.nominal.touchdown->along_ft;
+  plan.sensitivities = sensitivities(request, found.cue_s);
+
+  const auto late = refusals_after_flying(request, plan);
+  if (!late.empty()) {
+    answer.refusals = late;
+    return answer;
+  }
+  answer.plan = std::move(plan);
+  return answer;
+}
+
+}  // namespace glidewright

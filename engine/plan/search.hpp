@@ -1,0 +1,46 @@
+#pragma once
+// Flying a technique many times over the spread, and searching the cue with the same luck for every
+// candidate.
+
+#include <vector>
+
+#include "engine/plan/plan.hpp"
+
+namespace glidewright {
+
+/// What is kept of one flight over the spread; flown without a go-around, so that landing short shows.
+struct FlownOnce {
+  double touchdown_ft = 0.0;
+  bool stable = false;
+  bool aligned = false;  ///< reached the runway's line before the ground
+  double base_turn_height_ft = 0.0;
+  double mid_base_height_ft = 0.0;
+  double final_turn_height_ft = 0.0;
+  double half_mile_height_ft = 0.0;  ///< 0: rolled out nearer than half a mile
+  double gate_along_ft = 0.0;
+};
+
+/// Flights [first, first + count) of the request's seed with this cue.
+std::vector<FlownOnce> fly_over_spread(const PlanRequest& request, double cue_s, int first, int count);
+
+/// Share of flights that were stable at the gate and landed in the box.
+int count_in_box(const std::vector<FlownOnce>& flights, Box box);
+
+/// Share of flights that touched down before the threshold.
+double share_short(const std::vector<FlownOnce>& flights, double threshold_along_ft);
+
+struct CueFound {
+  double cue_s = 0.0;
+  bool found =
+      false;  ///< some cue puts the planned touchdown on the box and keeps off the ground short of it
+  bool always_short = false;  ///< with base turned at once the glide still ends short
+  bool always_long = false;   ///< with every cue tried the glide ends long
+};
+
+/// Scan, then refine; touchdown is not monotone in the cue, so nothing bisects.
+CueFound search_cue(const PlanRequest& request);
+
+/// The approach without any deviation at a cue, gate and go-around off.
+Approach fly_nominal(const PlanRequest& request, double cue_s, Trace trace);
+
+}  // namespace glidewright
