@@ -68,7 +68,8 @@ Eigen::MatrixXd device_covariance(const LandingEvidence& evidence) {
   const auto n = static_cast<Eigen::Index>(evidence.speeds.size());
   Eigen::MatrixXd covariance(n, n);
   const double white = evidence.place_white_sd_ft * evidence.place_white_sd_ft;
-  const auto [wander_ft, memory_s] = evidence.place_wander;
+  const double wander_ft = evidence.place_wander.sd_ft;
+  const double memory_s = evidence.place_wander.correlation_s;
   const auto place = [&](double a, double b) {
     return wander_ft * wander_ft * std::exp(-std::abs(a - b) / memory_s) + (a == b ? white : 0.0);
   };

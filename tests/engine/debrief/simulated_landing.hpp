@@ -87,7 +87,9 @@ inline LandingRecipe random_recipe(Dice& dice) {
   r.approach_sink_fps = dice.uniform(8.0, 19.0);
   r.approach_deceleration_kt_s = dice.normal(0.1, 0.4);
   r.flare_time_s = dice.uniform(1.8, 3.2);
-  r.hold_off_ft = dice.chance(0.25) ? dice.uniform(-8.0, -2.0) : dice.lognormal(1.6, 0.7);
+  const bool flown_on = dice.chance(0.25);  // never fast: the nose wheel would touch first
+  if (flown_on) r.approach_over_stall = std::min(r.approach_over_stall, 1.4);
+  r.hold_off_ft = flown_on ? dice.uniform(-8.0, -2.0) : dice.lognormal(1.6, 0.7);
   r.hold_off_sink_fps = dice.uniform(0.05, 0.5);
   r.touchdown_over_stall = std::clamp(dice.normal(1.13, 0.10), 0.92, 1.4);
   r.settle_fps2 = dice.uniform(2.0, 6.0);
