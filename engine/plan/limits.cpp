@@ -107,6 +107,13 @@ std::vector<std::string> refusals_after_flying(const PlanRequest& request, const
               "runway; no cue.",
               request.threshold_along_ft - plan.looking_spot_ft));
   }
+  constexpr double most_short = 0.005;
+  if (plan.success.short_of_runway > most_short) {
+    reasons.push_back(
+        words("With the go-around disabled %.1f flights in 100 would touch before the runway; at most 0.5 "
+              "are accepted: choose a point farther down the runway; no cue.",
+              100.0 * plan.success.short_of_runway));
+  }
   const double farthest_ft = std::max(plan.success.high80_ft, request.box.high_ft);
   const double needed_ft = 1.5 * request.airplane.handbook.ground_roll_ft.value;
   if (request.runway_end_along_ft - farthest_ft < needed_ft) {

@@ -110,7 +110,7 @@ std::vector<FlapAdvice> flap_advice(const Technique& technique) {
         one.at = "rolled out on base";
         break;
       case FlapStep::When::final_turn:
-        one.at = "in the final turn";
+        one.at = "turning final, set by 350 ft";
         break;
       case FlapStep::When::wings_level_final:
         one.at = "on final, set by 350 ft";

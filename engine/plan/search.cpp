@@ -12,40 +12,23 @@ namespace {
 // over.
 constexpr IntegratorSettings k_many_flights{0.2, Trace::none};
 constexpr double k_latest_cue_s = 60.0;
-constexpr double k_most_short = 0.005;
 
 double nominal_touchdown_ft(const PlanRequest& request, double cue_s) {
-  Technique technique = request.technique;
+  Technique technique = without_rules(request.technique);
   technique.base_turn_s_after_abeam = cue_s;
-  technique.go_around_when_unstable = false;
   const Approach flown = fly(request.airplane, request.conditions, technique, {}, k_many_flights);
   return flown.touchdown && flown.end == ApproachEnd::touchdown ? flown.touchdown->along_ft : -1e6;
 }
 
-struct Scored {
-  double cue_s;
-  int in_box;
-  double short_of_runway;
-};
-
-/// More in the box is better; among cues that keep the bound on landing short, and else the least short.
-bool better(const Scored& a, const Scored& b) {
-  const bool a_holds = a.short_of_runway <= k_most_short, b_holds = b.short_of_runway <= k_most_short;
-  if (a_holds != b_holds) return a_holds;
-  if (!a_holds && a.short_of_runway != b.short_of_runway) return a.short_of_runway < b.short_of_runway;
-  if (a.in_box != b.in_box) return a.in_box > b.in_box;
-  return a.cue_s < b.cue_s;  // early: what is too high can still be lost
-}
-
-Scored best_of(const PlanRequest& request, double from_s, double to_s, double step_s, int flights) {
-  Scored best{from_s, -1, 2.0};
-  for (double cue = std::max(0.0, from_s); cue <= to_s + 1e-9; cue += step_s) {
-    const auto flown = fly_over_spread(request, cue, 0, flights);
-    const Scored scored{cue, count_in_box(flown, request.box),
-                        share_short(flown, request.threshold_along_ft)};
-    if (best.in_box < 0 || better(scored, best)) best = scored;
+/// Cue between two neighbours of the scan, by halving where the touchdown passes the planned place between
+/// them.
+double refined(const PlanRequest& request, double early_s, double late_s, double planned_ft) {
+  const bool early_is_long = nominal_touchdown_ft(request, early_s) > planned_ft;
+  while (late_s - early_s > 0.05) {
+    const double middle = 0.5 * (early_s + late_s);
+    ((nominal_touchdown_ft(request, middle) > planned_ft) == early_is_long ? early_s : late_s) = middle;
   }
-  return best;
+  return 0.5 * (early_s + late_s);
 }
 
 }  // namespace
@@ -89,39 +72,37 @@ double share_short(const std::vector<FlownOnce>& flights, double threshold_along
 }
 
 Approach fly_nominal(const PlanRequest& request, double cue_s, Trace trace) {
-  Technique technique = request.technique;
+  Technique technique = without_rules(request.technique);
   technique.base_turn_s_after_abeam = cue_s;
-  technique.go_around_when_unstable = false;
   return fly(request.airplane, request.conditions, technique, {}, {0.02, trace});
 }
 
 CueFound search_cue(const PlanRequest& request) {
-  // First without scatter: which cues bring the touchdown near the box at all?
-  constexpr double scan_step_s = 1.0, near_ft = 500.0;
-  const double middle_ft = 0.5 * (request.box.low_ft + request.box.high_ft);
-  double first_near = -1.0, last_near = -1.0, longest = -1e9, shortest = 1e9;
-  for (double cue = 0.0; cue <= k_latest_cue_s; cue += scan_step_s) {
-    const double touchdown = nominal_touchdown_ft(request, cue);
-    longest = std::max(longest, touchdown);
-    shortest = std::min(shortest, touchdown);
-    if (std::abs(touchdown - middle_ft) <= near_ft) {
-      if (first_near < 0.0) first_near = cue;
-      last_near = cue;
-    }
-    if (touchdown < request.box.low_ft - 3000.0) break;
-  }
+  constexpr double scan_step_s = 1.0;
+  const double planned_ft = request.technique.planned_touchdown_ft;
+  std::vector<double> candidates;
+  double before = nominal_touchdown_ft(request, 0.0);
   CueFound found;
-  if (first_near < 0.0) {
-    found.always_short = longest < middle_ft;
-    found.always_long = shortest > middle_ft;
-    return found;
+  found.always_short = before < planned_ft;
+  found.always_long = before >= planned_ft;
+  for (double cue = scan_step_s; cue <= k_latest_cue_s; cue += scan_step_s) {
+    const double touchdown = nominal_touchdown_ft(request, cue);
+    if ((before > planned_ft) != (touchdown > planned_ft) && std::abs(before - touchdown) < 1000.0) {
+      candidates.push_back(refined(request, cue - scan_step_s, cue, planned_ft));
+    }
+    before = touchdown;
   }
-  // Then over the spread, coarse to fine, with the same luck for every cue.
-  const Scored coarse = best_of(request, first_near - 2.0, last_near + 2.0, 1.0, 100);
-  const Scored fine = best_of(request, coarse.cue_s - 1.0, coarse.cue_s + 1.0, 0.5, 300);
-  found.cue_s = fine.cue_s;
-  found.found = fine.short_of_runway <= k_most_short && fine.in_box > 0;
-  found.always_short = !found.found;
+  constexpr int flights_to_choose = 200;
+  int most = -1;
+  for (const double cue : candidates) {
+    const int in_box = candidates.size() == 1
+                           ? 0
+                           : count_in_box(fly_over_spread(request, cue, 0, flights_to_choose), request.box);
+    if (in_box > most) {
+      most = in_box;
+      found = {cue, true, false, false};
+    }
+  }
   return found;
 }
 

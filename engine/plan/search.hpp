@@ -31,16 +31,17 @@ double share_short(const std::vector<FlownOnce>& flights, double threshold_along
 
 struct CueFound {
   double cue_s = 0.0;
-  bool found =
-      false;  ///< some cue puts the planned touchdown on the box and keeps off the ground short of it
-  bool always_short = false;  ///< with base turned at once the glide still ends short
-  bool always_long = false;   ///< with every cue tried the glide ends long
+  bool found = false;
+  bool always_short = false;  ///< with base turned at once the planned approach still ends short
+  bool always_long = false;   ///< with every cue tried it ends long
 };
 
-/// Scan, then refine; touchdown is not monotone in the cue, so nothing bisects.
+/// The cue with which the approach as planned (no deviation, no rule answering anything) touches down at the
+/// planned place. Touchdown is not monotone in the cue: scanned, then refined; of several the one with the
+/// most flights in the box.
 CueFound search_cue(const PlanRequest& request);
 
-/// The approach without any deviation at a cue, gate and go-around off.
+/// The approach as planned at a cue.
 Approach fly_nominal(const PlanRequest& request, double cue_s, Trace trace);
 
 }  // namespace glidewright

@@ -11,9 +11,8 @@ constexpr IntegratorSettings k_fine{0.05, Trace::none};
 
 std::vector<Sensitivity> sensitivities(const PlanRequest& request, double cue_s) {
   const Approach nominal = fly_nominal(request, cue_s, Trace::none);
-  Technique technique = with_flaps_and_slip_as_flown(request.technique, nominal);
+  Technique technique = with_flaps_at_flown_heights(request.technique, nominal);
   technique.base_turn_s_after_abeam = cue_s;
-  technique.go_around_when_unstable = false;
   const auto touchdown = [&](const Technique& flown, const Deviation& deviation,
                              const Conditions& conditions) {
     return fly(request.airplane, conditions, flown, deviation, k_fine).touchdown->along_ft;

@@ -27,7 +27,7 @@ Technique taught_technique(const Airplane& airplane, double weight_lb, double gu
     }
   }
   if (handbook.landing_flap_deg > 0.0) {
-    technique.flaps.push_back({handbook.landing_flap_deg, FlapStep::When::wings_level_final, 0.0, true});
+    technique.flaps.push_back({handbook.landing_flap_deg, FlapStep::When::final_turn, 0.0, true});
   }
   technique.slip_when_high = handbook.slip_flap_limit_deg > 0.0;
   return technique;

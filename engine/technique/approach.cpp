@@ -246,15 +246,13 @@ Approach fly(const Airplane& airplane, const Conditions& conditions, const Techn
   return Run(flight, conditions, technique, deviation, settings).fly_it();
 }
 
-Technique with_flaps_and_slip_as_flown(Technique technique, const Approach& flown) {
-  technique.flaps.clear();
+Technique with_flaps_at_flown_heights(const Technique& technique, const Approach& flown) {
+  Technique fixed = without_rules(technique);
+  fixed.flaps.clear();
   for (const auto& move : flown.flap_moves) {
-    technique.flaps.push_back({move.flap_deg, FlapStep::When::at_height, move.height_ft, false});
+    fixed.flaps.push_back({move.flap_deg, FlapStep::When::at_height, move.height_ft, false});
   }
-  technique.slip_when_high = false;
-  technique.slip.reset();
-  if (flown.slip) technique.slip = SlipStep{flown.slip->in_height_ft, flown.slip->out_height_ft};
-  return technique;
+  return fixed;
 }
 
 }  // namespace glidewright

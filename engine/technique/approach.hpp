@@ -97,9 +97,8 @@ struct IntegratorSettings {
 Approach fly(const Airplane& airplane, const Conditions& conditions, const Technique& technique,
              const Deviation& deviation = {}, const IntegratorSettings& settings = {});
 
-/// The same technique with every rule replaced by what it led to: flaps at the heights at which the lever
-/// moved, the slip between its heights. For flights in which one thing is to differ and nothing else is to
-/// answer it.
-Technique with_flaps_and_slip_as_flown(Technique technique, const Approach& flown);
+/// The technique with its flaps at the heights at which the lever moved in `flown`, and no rule: for flights
+/// in which one thing is to differ and nothing else is to answer it.
+Technique with_flaps_at_flown_heights(const Technique& technique, const Approach& flown);
 
 }  // namespace glidewright

@@ -274,7 +274,8 @@ bool stable_at_gate(const PilotIntent& intent, const Flight& flight, const Fligh
   const bool lined_up = std::abs(state.cross_ft) <= 75.0 && on_course(ground, 0.0, 0.17);
   const bool banked = std::abs(state.bank_rad) > 15.0 * k_radians_per_degree;
   const bool flap_settled = !memory.flap_moved_s || time_s - *memory.flap_moved_s >= 5.0;
-  const double seen = eye(intent, flight, state, {memory.commands.flap_deg, 0.0});
+  // A slip that is in stays for the half of the height down to where it must be out.
+  const double seen = eye(intent, flight, state, {memory.commands.flap_deg, 0.5 * memory.commands.slip});
   const bool spot_on_the_box = seen > -150.0 && seen < 450.0;
   return memory.phase == Phase::final_leg && lined_up && !banked && over_kt >= -5.0 && over_kt <= 10.0 &&
          flap_settled && spot_on_the_box;

@@ -56,6 +56,9 @@ struct Technique {
   bool go_around_when_unstable = true;  ///< off for counterfactual flights
 };
 
+/// The technique as planned, with no rule answering anything: every flap at its place, base square, no slip.
+Technique without_rules(Technique technique);
+
 /// Standard deviations of one pilot, and of what he cannot know. Defaults: common practice, no source.
 struct Scatter {
   double cue_s = 1.0;
