@@ -158,6 +158,8 @@ std::optional<XmlPull::Event> XmlPull::read_text() {
       if (!decode(raw, decoded)) return Event::error;
       if (pieces == 0) add({});  // makes sure that the decoded text lands in the buffer
       add(decoded);
+    } else if (at_ + 1 < bytes_.size() && bytes_[at_ + 1] != '!' && bytes_[at_ + 1] != '?') {
+      break;  // a tag, which is nearly always so
     } else if (starts_with("<![CDATA[")) {
       const auto end = bytes_.find("]]>", at_);
       if (end == std::string_view::npos) return fail_truncated("CDATA");
@@ -255,7 +257,7 @@ bool XmlPull::read_attributes() {
       ++at_;
       return true;
     }
-    if (starts_with("/>")) {
+    if (bytes_[at_] == '/' && at_ + 1 < bytes_.size() && bytes_[at_ + 1] == '>') {
       at_ += 2;
       end_tag_pending_ = true;
       return true;
