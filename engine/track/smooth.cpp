@@ -17,6 +17,11 @@ constexpr MotionModel k_up_and_down{.acceleration_sd_fps2 = 3.0, .correlation_ti
 constexpr double k_recorded_speed_sd_fps = 0.3;
 constexpr double k_recorded_course_sd_rad = 0.15 * k_radians_per_degree;
 
+// Third differences hold a little of the flight itself; only more than this times the stated noise is the
+// device's.
+constexpr double k_noisier = 1.5;
+constexpr double k_moving_fps = 20.0 * k_fps_per_knot;
+
 double wander_growth(double wander_ft, double correlation_time_s) {
   return 2.0 * wander_ft * wander_ft / correlation_time_s;
 }
@@ -109,6 +114,38 @@ Gathered<1> gather_heights(const TrackLog& log, double zero_altitude_ft, const D
     out.fix.push_back(i);
   }
   return out;
+}
+
+/// White noise as the log shows it: third differences of a smooth path are almost nothing, of white noise
+/// they have the variance 20 sd^2. The median over what moves; 0 where fixes are too far apart to tell.
+template <std::size_t Axes>
+double seen_white_sd(const std::vector<MotionMeasurement<Axes>>& m, double least_speed_fps) {
+  std::vector<double> differences;
+  for (std::size_t i = 3; i < m.size(); ++i) {
+    const double step_s = m[i].time_s - m[i - 1].time_s;
+    const bool even = std::abs(m[i - 1].time_s - m[i - 2].time_s - step_s) < 0.1 * step_s &&
+                      std::abs(m[i - 2].time_s - m[i - 3].time_s - step_s) < 0.1 * step_s;
+    if (!even || step_s > 2.5) continue;
+    double moved2 = 0.0;
+    for (std::size_t k = 0; k < Axes; ++k) moved2 += std::pow(m[i].place[k] - m[i - 3].place[k], 2);
+    if (moved2 < std::pow(3.0 * step_s * least_speed_fps, 2)) continue;
+    for (std::size_t k = 0; k < Axes; ++k) {
+      differences.push_back(
+          std::abs(m[i].place[k] - 3.0 * m[i - 1].place[k] + 3.0 * m[i - 2].place[k] - m[i - 3].place[k]));
+    }
+  }
+  if (differences.size() < 30) return 0.0;
+  const auto middle = differences.begin() + static_cast<std::ptrdiff_t>(differences.size() / 2);
+  std::nth_element(differences.begin(), middle, differences.end());
+  return *middle / 0.6745 / std::sqrt(20.0);
+}
+
+/// A device noisier than it was said to be is believed less.
+template <std::size_t Axes>
+void believe_seen_noise(Gathered<Axes>& gathered, double least_speed_fps, double stated_sd) {
+  const double seen = seen_white_sd(gathered.measurements, least_speed_fps);
+  if (seen < k_noisier * stated_sd) return;
+  for (auto& m : gathered.measurements) m.place_variance = seen * seen;
 }
 
 void write_places(std::vector<TrackState>& states, const Gathered<2>& gathered, const DeviceNoise& noise) {
@@ -267,8 +304,11 @@ SmoothTrack smooth(const TrackLog& log, const RunwayFrame& frame, Feet antenna_h
   }
   track.rate_hz = median_rate_hz(track.states);
   if (track.states.empty()) return track;
-  write_places(track.states, gather_places(log, frame, noise), noise);
-  const Gathered<1> heights = gather_heights(log, frame.point_elevation_ft() + antenna_height.value, noise);
+  Gathered<2> places = gather_places(log, frame, noise);
+  believe_seen_noise(places, k_moving_fps, noise.place_white_ft);
+  write_places(track.states, places, noise);
+  Gathered<1> heights = gather_heights(log, frame.point_elevation_ft() + antenna_height.value, noise);
+  believe_seen_noise(heights, 0.0, noise.height_white_ft);
   write_heights(track.states, heights, noise);
   bridge_missing_heights(track.states, heights);
   zero_heights(track, ground_shifts(track.states, frame, noise), noise);
