@@ -206,7 +206,9 @@ class AttemptBuilder {
   void add_notes(Attempt& a, const ApproachEnd& end, const PatternTurns& turns) const {
     if (!a.abeam) a.notes.push_back("the log does not show the point being passed on downwind");
     if (!end.height_known)
-      a.notes.push_back("the log has no usable heights: no gate, and power cannot be judged");
+      a.notes.push_back(
+          "the log has no usable heights: no gate, power cannot be judged, and a touch-and-go may be a "
+          "go-around");
     if (turns.continuous) a.notes.push_back("one continuous turn: there was no wings-level base");
     if (!track_.height_zeroed_on_ground && end.height_known) {
       a.notes.push_back("the log never rolls on the runway: heights may be off by a few tens of feet");

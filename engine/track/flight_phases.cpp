@@ -19,7 +19,9 @@ constexpr double k_stopped_fps =
 constexpr double k_approach_drop_ft = 150.0;  // descended at least this before a low counts
 constexpr double k_climbed_away_ft = 100.0;
 constexpr double k_highest_go_around_ft = 1000.0;
+constexpr double k_rolls_below = 0.66;  // of the usual flying speed, where heights cannot tell
 constexpr double k_bounce_s = 12.0;
+constexpr double k_lands_within_s = 25.0;  // of passing the point
 constexpr double k_bounce_ft = 60.0;
 
 double speed_fps(const TrackState& s) {
@@ -67,7 +69,7 @@ class Phases {
 
   bool on_ground(const TrackState& s) const {
     const double v = speed_fps(s);
-    if (!knows_height(s)) return v < k_taxi_fps || (over_runway(s) && v < 0.62 * flying_fps_);
+    if (!knows_height(s)) return v < k_taxi_fps || (over_runway(s) && v < k_rolls_below * flying_fps_);
     if (v < k_taxi_fps && s.height_ft < 100.0 + 2.0 * s.height_sd_ft) return true;
     const double near_ft = std::clamp(10.0 + 2.0 * s.height_sd_ft, 15.0, 40.0);
     return over_runway(s) && s.height_ft < near_ft && std::abs(s.climb_fps) < 8.0;
@@ -102,7 +104,7 @@ class Phases {
       lowest_ft = std::min(lowest_ft, states_[i].height_ft);
     }
     if (slowest_fps < 0.8 * std::min(entry_fps, flying_fps_)) return true;
-    if (slowest_fps < 0.55 * flying_fps_) return true;
+    if (slowest_fps < (knows_height(states_[run.first]) ? 0.55 : 0.62) * flying_fps_) return true;
     for (std::size_t i = run.first; i < run.last; ++i) {
       const bool level = std::abs(states_[i].climb_fps) < 2.5 && states_[i].height_ft < lowest_ft + 10.0;
       if (level) level_s += states_[i + 1].time_unix_s - states_[i].time_unix_s;
@@ -187,17 +189,17 @@ class Phases {
   }
 
   bool flies_after(Stretch run) const {
-    // Long enough to be a flight: the log may as well end just after a bounce.
     std::size_t last = run.last + 1;
     while (last < states_.size() && !on_ground(states_[last])) ++last;
-    return last > run.last + 1 &&
-           (last == states_.size() ? rises_at_the_end() : was_flown({run.last + 1, last - 1}));
+    if (last == run.last + 1) return false;
+    return was_flown({run.last + 1, last - 1}) || (last == states_.size() && rises_at_the_end());
   }
 
+  /// The log ends just after a lift-off, not just after a bounce or a jump of the receiver's height.
   bool rises_at_the_end() const {
     const TrackState& end = states_.back();
-    if (knows_height(end)) return end.height_ft > 40.0 || end.climb_fps > 5.0;
-    return speed_fps(end) > 0.7 * flying_fps_;
+    if (speed_fps(end) < 0.6 * flying_fps_) return false;
+    return !knows_height(end) || end.height_ft > 40.0;
   }
 
   std::size_t rollout_end(Stretch run, Outcome outcome) const {
@@ -210,6 +212,7 @@ class Phases {
 
   std::size_t find_go_arounds(Stretch flight);
   bool is_approach_low(std::size_t low, std::size_t flight_first) const;
+  bool passes_without_height(std::size_t i, std::size_t flight_first, std::size_t flight_last) const;
   std::optional<std::size_t> last_abeam(std::size_t first, std::size_t end) const;
   bool looks_unfinished(const ApproachEnd& end) const;
   bool on_final(const TrackState& s) const;
@@ -233,7 +236,16 @@ std::size_t Phases::find_go_arounds(Stretch flight) {
   double high_ft = -1e9;
   bool descended = false;
   for (std::size_t i = flight.first; i <= flight.last; ++i) {
-    if (!knows_height(states_[i])) continue;
+    if (!knows_height(states_[i])) {
+      if (i == flight.first || !passes_without_height(i, first, flight.last)) continue;
+      ApproachEnd end;
+      end.outcome = Outcome::go_around;
+      end.state = end.end = i;
+      end.flight_first = first;
+      keep(end);
+      first = i + 1;
+      continue;
+    }
     const double h = states_[i].height_ft;
     if (!descended) {
       high_ft = std::max(high_ft, h);
@@ -256,6 +268,15 @@ std::size_t Phases::find_go_arounds(Stretch flight) {
     high_ft = h;
   }
   return first;
+}
+
+/// Without heights a go-around shows as a pattern that passes the point and flies on.
+bool Phases::passes_without_height(std::size_t i, std::size_t flight_first, std::size_t flight_last) const {
+  const TrackState& a = states_[i - 1];
+  const TrackState& b = states_[i];
+  if (!(a.along_ft <= 0.0 && b.along_ft > 0.0) || std::abs(b.cross_ft) > 600.0) return false;
+  if (std::abs(course_from_runway_deg(b)) > 30.0 || !last_abeam(flight_first, i)) return false;
+  return states_[flight_last].time_unix_s - b.time_unix_s > k_lands_within_s;
 }
 
 bool Phases::is_approach_low(std::size_t low, std::size_t flight_first) const {
