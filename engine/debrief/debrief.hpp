@@ -79,7 +79,6 @@ struct DebriefRequest {
   std::optional<double> temperature_c;
   std::optional<double> altimeter_hpa;
   std::vector<Standard> standards;
-  std::optional<Plan> plan;  ///< as saved before the flight
 };
 
 struct Debrief {

@@ -2,22 +2,13 @@
 
 #include <algorithm>
 #include <cmath>
-#include <cstdarg>
-#include <cstdio>
+
+#include "engine/units/words.hpp"
 
 namespace glidewright {
 namespace {
 
 constexpr double k_greatest_tailwind_kt = 5.0;
-
-[[gnu::format(printf, 1, 2)]] std::string words(const char* format, ...) {
-  char text[400];
-  va_list arguments;
-  va_start(arguments, format);
-  std::vsnprintf(text, sizeof text, format, arguments);
-  va_end(arguments);
-  return text;
-}
 
 }  // namespace
 

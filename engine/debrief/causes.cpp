@@ -1,0 +1,176 @@
+#include "engine/debrief/causes.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "engine/debrief/counterfactual.hpp"
+#include "engine/units/words.hpp"
+
+namespace glidewright {
+namespace {
+
+constexpr int k_members = 16;
+constexpr std::uint64_t k_seed = 20260;
+constexpr double k_two_sided_95 = 1.96;
+// What point-mass flights leave open even with true inputs: gusts, mostly vertical, and the hand in the
+// flare.
+constexpr double k_model_sd_ft = 120.0;
+constexpr double k_believable_drag = 0.30;
+
+const char* name_of(CauseKind kind) {
+  switch (kind) {
+    case CauseKind::idle:
+      return "idle timing";
+    case CauseKind::base_turn:
+      return "base turn";
+    case CauseKind::path:
+      return "path to final";
+    case CauseKind::flaps:
+      return "flaps";
+    case CauseKind::wind_and_airplane:
+      return "wind and airplane together";
+    case CauseKind::speed:
+      return "speed held, net";
+    case CauseKind::flare:
+      return "flare and touchdown speed";
+  }
+  return "";
+}
+
+std::string late_or_early(double difference_s) {
+  if (std::abs(difference_s) < 0.05) return "as planned";
+  return words("%.1f s %s", std::abs(difference_s), difference_s > 0.0 ? "late" : "early");
+}
+
+std::string sentence_for(CauseKind kind, const CausesRequest& request, double drag_relative) {
+  const FlownApproach& flown = request.flown;
+  const Technique& planned = request.plan.technique;
+  switch (kind) {
+    case CauseKind::idle:
+      return "Idle " + late_or_early(flown.idle_s->value - planned.idle_s_after_abeam) + ".";
+    case CauseKind::base_turn:
+      return "Base turn " + late_or_early(flown.base_turn_s.value - request.planned_cue_s) +
+             words(": %.1f s past abeam; plan %.1f.", flown.base_turn_s.value, request.planned_cue_s);
+    case CauseKind::path:
+      return words("Base flown %.0f° %s, %.0f° and %.0f° of bank in the turns; plan square, 30°.",
+                   std::abs(flown.base_course_deg),
+                   flown.base_course_deg >= 0.0 ? "towards the threshold" : "away from it",
+                   flown.base_turn_bank_deg, flown.final_turn_bank_deg);
+    case CauseKind::flaps: {
+      if (flown.flaps->empty()) return "No flap was set.";
+      std::string text = "Flap";
+      for (const auto& step : *flown.flaps)
+        text += words(" %.0f° at %.0f ft,", step.setting_deg, step.height_ft);
+      text.back() = '.';
+      return text;
+    }
+    case CauseKind::wind_and_airplane: {
+      const double head =
+          components(request.plan.conditions.wind.at_10m, Degrees{request.plan.conditions.runway_true_deg})
+              .headwind.value;
+      const double more = request.wind.headwind_kt - head;
+      return words("%.0f kt %s headwind than planned, %.0f %% %s drag%s; not to be told apart.",
+                   std::abs(more), more >= 0.0 ? "more" : "less", 100.0 * std::abs(drag_relative),
+                   drag_relative >= 0.0 ? "more" : "less",
+                   flown.flaps ? "" : " (flap and slip were not recorded and are in it)");
+    }
+    case CauseKind::speed:
+      return words(
+          "Base %.0f, final %.0f, short final %.0f kt; plan %.0f, %.0f, %.0f. Nose lowered and float are one "
+          "cause.",
+          flown.base_speed_kt.value, flown.final_speed_kt.value, flown.short_final_speed_kt.value,
+          planned.base_speed_kt, planned.final_speed_kt, planned.short_final_speed_kt);
+    case CauseKind::flare:
+      return words("Touched at %.0f kt; plan %.0f.", flown.touchdown_speed_kt.value,
+                   planned.touchdown_speed_kt);
+  }
+  return "";
+}
+
+double sd_of(const std::vector<double>& values) {
+  double mean = 0.0, sum = 0.0;
+  for (const double v : values) mean += v / static_cast<double>(values.size());
+  for (const double v : values) sum += (v - mean) * (v - mean);
+  return std::sqrt(sum / static_cast<double>(values.size() - 1));
+}
+
+/// Spread of every cause, and of the model's touchdown with everything as flown, over the posterior's
+/// members.
+struct Spread {
+  std::vector<double> share_sd_ft;
+  double touchdown_sd_ft = 0.0;
+};
+
+Spread spread_over_members(const CausesRequest& request, std::size_t count) {
+  std::vector<std::vector<double>> shares(count);
+  std::vector<double> touchdowns;
+  for (int member = 0; member < k_members; ++member) {
+    const CounterfactualFlights flights(drawn(request, k_seed, static_cast<std::uint64_t>(member)));
+    const auto value = [&](Coalition set) { return flights.touchdown_ft(set); };
+    const auto one = first_and_last_shares(static_cast<int>(count), value);
+    for (std::size_t i = 0; i < count; ++i) shares[i].push_back(one[i]);
+    touchdowns.push_back(flights.touchdown_ft((Coalition{1} << count) - 1));
+  }
+  Spread spread;
+  for (const auto& one : shares) spread.share_sd_ft.push_back(sd_of(one));
+  spread.touchdown_sd_ft = sd_of(touchdowns);
+  return spread;
+}
+
+double touchdown_sd_ft(const Touchdown& touchdown) {
+  return (touchdown.high95_ft - touchdown.low95_ft) / (2.0 * k_two_sided_95);
+}
+
+}  // namespace
+
+Causes find_causes(const CausesRequest& request) {
+  Causes result;
+  const CounterfactualFlights flights(request);
+  if (std::abs(flights.drag_relative()) > k_believable_drag) {
+    result.not_offered_because = words(
+        "The model would need %.0f %% %s drag to fly this approach, which is not believable: power, a long "
+        "slip or "
+        "moving air. No causes.",
+        100.0 * std::abs(flights.drag_relative()), flights.drag_relative() > 0.0 ? "more" : "less");
+    return result;
+  }
+  const auto count = flights.kinds().size();
+  const double planned = flights.touchdown_ft(0);
+  const double everything = flights.touchdown_ft((Coalition{1} << count) - 1);
+  const auto shares =
+      shapley_shares(static_cast<int>(count), [&](Coalition set) { return flights.touchdown_ft(set); });
+  const Spread spread = spread_over_members(request, count);
+
+  result.planned_touchdown_ft = planned;
+  for (std::size_t i = 0; i < count; ++i) {
+    const double half_width = k_two_sided_95 * std::max(spread.share_sd_ft[i], 5.0);
+    result.causes.push_back({name_of(flights.kinds()[i]), shares[i], shares[i] - half_width,
+                             shares[i] + half_width,
+                             sentence_for(flights.kinds()[i], request, flights.drag_relative())});
+  }
+  if (request.touchdown) {
+    result.unexplained_ft = request.touchdown->along_ft - everything;
+    const double half_width = k_two_sided_95 * std::hypot(touchdown_sd_ft(*request.touchdown),
+                                                          spread.touchdown_sd_ft, k_model_sd_ft);
+    result.unexplained_low95_ft = result.unexplained_ft - half_width;
+    result.unexplained_high95_ft = result.unexplained_ft + half_width;
+  }
+  return result;
+}
+
+std::optional<Touchdown> project_touchdown(const CausesRequest& request) {
+  const CounterfactualFlights flights(request);
+  if (std::abs(flights.drag_relative()) > k_believable_drag) return std::nullopt;
+  const auto count = flights.kinds().size();
+  const double along = flights.touchdown_ft((Coalition{1} << count) - 1);
+  const double half_width =
+      k_two_sided_95 * std::hypot(spread_over_members(request, count).touchdown_sd_ft, k_model_sd_ft);
+  Touchdown projected;
+  projected.along_ft = along;
+  projected.low95_ft = along - half_width;
+  projected.high95_ft = along + half_width;
+  projected.basis = "would have, by the model from the go-around on with the plan's remaining decisions";
+  return projected;
+}
+
+}  // namespace glidewright

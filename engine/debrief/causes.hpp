@@ -1,0 +1,28 @@
+#pragma once
+// What the miss is made of: flights in which one thing is as flown and the rest as planned.
+
+#include <optional>
+
+#include "engine/debrief/debrief.hpp"
+#include "engine/debrief/flown.hpp"
+#include "engine/plan/plan.hpp"
+
+namespace glidewright {
+
+/// What the causes are measured against, and the flight they belong to.
+struct CausesRequest {
+  PlanRequest plan;  ///< for the height, spacing and speed flown abeam; its wind is the plan's
+  double planned_cue_s = 10.0;
+  FlownApproach flown;
+  WindEstimate wind;                   ///< as the log shows it
+  std::optional<Touchdown> touchdown;  ///< none for a go-around
+};
+
+/// The causes in flown order and what stays unexplained; or the reason why the model cannot say.
+/// For a landing, causes and unexplained sum to touchdown minus planned touchdown.
+Causes find_causes(const CausesRequest& request);
+
+/// Where an approach that went around was heading, with the plan's remaining decisions.
+std::optional<Touchdown> project_touchdown(const CausesRequest& request);
+
+}  // namespace glidewright

@@ -1,0 +1,121 @@
+#include "engine/debrief/counterfactual.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "engine/plan/draws.hpp"
+
+namespace glidewright {
+namespace {
+
+constexpr IntegratorSettings k_settings{0.2, Trace::none};
+
+/// Along-place at which a flight passes a height on final.
+double along_at_height(const Approach& flown) {
+  return flown.gate ? flown.gate->along_ft : flown.touchdown->along_ft;
+}
+
+}  // namespace
+
+CounterfactualFlights::CounterfactualFlights(const CausesRequest& request) : request_(request) {
+  planned_ = without_rules(request.plan.technique);
+  planned_.base_turn_s_after_abeam = request.planned_cue_s;
+  if (request.flown.idle_s) kinds_.push_back(CauseKind::idle);
+  kinds_.push_back(CauseKind::base_turn);
+  kinds_.push_back(CauseKind::path);
+  if (request.flown.flaps) kinds_.push_back(CauseKind::flaps);
+  kinds_.push_back(CauseKind::wind_and_airplane);
+  kinds_.push_back(CauseKind::speed);
+  if (request.touchdown) kinds_.push_back(CauseKind::flare);
+
+  // Two passes: the place of the final turn hardly depends on drag, the place on final depends on both.
+  constexpr double drag_step = 0.05, most_drag = 0.5;
+  for (int pass = 0; pass < 2; ++pass) {
+    const Approach first = fly_set(all());
+    if (request.flown.final_turn_room_ft && first.final_turn) {
+      final_turn_shift_ft_ += std::abs(first.final_turn->cross_ft) - *request.flown.final_turn_room_ft;
+      final_turn_shift_ft_ = std::clamp(final_turn_shift_ft_, -1500.0, 1500.0);
+    }
+    for (int round = 0; round < 3; ++round) {
+      const double here = along_at_height(fly_set(all()));
+      const double before = drag_relative_;
+      drag_relative_ = before + drag_step;
+      const double slope = (along_at_height(fly_set(all())) - here) / drag_step;
+      const double change = std::abs(slope) > 1.0 ? (request.flown.check_along_ft - here) / slope : 0.0;
+      drag_relative_ = std::clamp(before + std::clamp(change, -0.15, 0.15), -most_drag, most_drag);
+      if (std::abs(change) < 0.002) break;
+    }
+  }
+}
+
+bool CounterfactualFlights::has(Coalition set, CauseKind kind) const {
+  for (std::size_t i = 0; i < kinds_.size(); ++i) {
+    if (kinds_[i] == kind) return (set >> i) & 1U;
+  }
+  return false;
+}
+
+Approach CounterfactualFlights::fly_set(Coalition as_flown) const {
+  const FlownApproach& flown = request_.flown;
+  Technique technique = planned_;
+  Conditions conditions = request_.plan.conditions;
+  Deviation deviation;
+  technique.gate_height_ft = flown.check_height_ft;
+  if (has(as_flown, CauseKind::idle)) technique.idle_s_after_abeam = flown.idle_s->value;
+  if (has(as_flown, CauseKind::base_turn))
+    technique.base_turn_s_after_abeam = std::max(0.0, flown.base_turn_s.value);
+  if (has(as_flown, CauseKind::path)) {
+    technique.base_turn_bank_deg = flown.base_turn_bank_deg;
+    technique.final_turn_bank_deg = flown.final_turn_bank_deg;
+    technique.final_turn_bank_limit_deg =
+        std::max(flown.final_turn_bank_deg, technique.final_turn_bank_limit_deg);
+    technique.base_course_deg = flown.base_course_deg;
+    technique.final_turn_cross_shift_ft = final_turn_shift_ft_;
+  }
+  if (has(as_flown, CauseKind::flaps)) technique.flaps = *flown.flaps;
+  if (has(as_flown, CauseKind::wind_and_airplane)) {
+    conditions.wind = wind_profile(request_.wind);
+    deviation.glide_relative = drag_relative_;
+  }
+  if (has(as_flown, CauseKind::speed)) {
+    technique.base_speed_kt = flown.base_speed_kt.value;
+    technique.final_speed_kt = flown.final_speed_kt.value;
+    technique.short_final_speed_kt = flown.short_final_speed_kt.value;
+  }
+  if (has(as_flown, CauseKind::flare)) technique.touchdown_speed_kt = flown.touchdown_speed_kt.value;
+  return fly(request_.plan.airplane, conditions, technique, deviation, k_settings);
+}
+
+double CounterfactualFlights::touchdown_ft(Coalition as_flown) const {
+  return fly_set(as_flown).touchdown->along_ft;
+}
+
+CausesRequest drawn(const CausesRequest& request, std::uint64_t seed, std::uint64_t member) {
+  CausesRequest one = request;
+  std::uint64_t channel = 100;
+  const auto draw = [&](double sd) { return sd * standard_normal(seed, member, channel++); };
+  FlownApproach& flown = one.flown;
+  if (flown.idle_s) flown.idle_s->value += draw(flown.idle_s->sd);
+  flown.base_turn_s.value += draw(flown.base_turn_s.sd);
+
+  // Speeds are ground speeds less the wind: an error of the wind moves them with it.
+  const double headwind_error = draw(request.wind.headwind_sd_kt);
+  const double crosswind_error = draw(request.wind.crosswind_sd_kt);
+  const double runway = request.plan.conditions.runway_true_deg * k_radians_per_degree;
+  const double head = request.wind.headwind_kt + headwind_error;
+  const double cross = request.wind.crosswind_from_right_kt + crosswind_error;
+  one.wind.headwind_kt = head;
+  one.wind.crosswind_from_right_kt = cross;
+  one.wind.speed_kt = std::hypot(head, cross);
+  one.wind.from_true_deg = wrap_360_deg((runway + std::atan2(cross, head)) / k_radians_per_degree);
+  constexpr double reading_sd_kt = 1.5;
+  flown.base_speed_kt.value += draw(reading_sd_kt);
+  flown.final_speed_kt.value += headwind_error + draw(reading_sd_kt);
+  flown.short_final_speed_kt.value += headwind_error + draw(reading_sd_kt);
+  flown.touchdown_speed_kt.value += draw(flown.touchdown_speed_kt.sd);
+  constexpr double place_sd_ft = 60.0;
+  flown.check_along_ft += draw(place_sd_ft);
+  return one;
+}
+
+}  // namespace glidewright

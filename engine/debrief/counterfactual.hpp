@@ -1,0 +1,43 @@
+#pragma once
+// The flights behind the causes.
+
+#include <string>
+#include <vector>
+
+#include "engine/debrief/causes.hpp"
+#include "engine/debrief/shapley.hpp"
+
+namespace glidewright {
+
+enum class CauseKind { idle, base_turn, path, flaps, wind_and_airplane, speed, flare };
+
+/// The game of one attempt: which causes there are, and the model's touchdown for every coalition of them.
+class CounterfactualFlights {
+ public:
+  /// Brings the model to the flown place on final by its drag (and its final turn to the flown one).
+  explicit CounterfactualFlights(const CausesRequest& request);
+
+  const std::vector<CauseKind>& kinds() const { return kinds_; }
+  /// Touchdown, ft along, with the set as flown and the rest as planned: an endless level plane, gate and
+  /// go-around off, the centreline always captured.
+  double touchdown_ft(Coalition as_flown) const;
+  /// Drag of the flight over the profile's, less 1; wind off, flap or slip that nobody recorded are in it
+  /// too.
+  double drag_relative() const { return drag_relative_; }
+
+ private:
+  bool has(Coalition set, CauseKind kind) const;
+  Approach fly_set(Coalition as_flown) const;
+  Coalition all() const { return (Coalition{1} << kinds_.size()) - 1; }
+
+  CausesRequest request_;
+  std::vector<CauseKind> kinds_;
+  Technique planned_;
+  double drag_relative_ = 0.0;
+  double final_turn_shift_ft_ = 0.0;
+};
+
+/// The same attempt with every uncertain reading drawn anew: one member of the posterior.
+CausesRequest drawn(const CausesRequest& request, std::uint64_t seed, std::uint64_t member);
+
+}  // namespace glidewright

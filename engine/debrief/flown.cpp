@@ -1,0 +1,108 @@
+#include "engine/debrief/flown.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace glidewright {
+namespace {
+
+/// Speeds that the stretch is too short for are as planned, and as uncertain as a pilot's speed holding.
+Read speed_or(const std::optional<double>& flown, double planned, double wind_sd_kt) {
+  constexpr double reading_sd_kt = 1.5, unknown_sd_kt = 4.0;
+  if (!flown) return {planned, unknown_sd_kt};
+  return {*flown, std::hypot(reading_sd_kt, wind_sd_kt)};
+}
+
+/// Flap lever moves from a recorded flap angle: where it begins to run to a new setting.
+std::optional<std::vector<FlapStep>> flaps_from_panel(const TrackLog& log, const SmoothTrack& track,
+                                                      double from_s, double to_s) {
+  std::vector<FlapStep> steps;
+  bool recorded = false;
+  std::optional<double> before;
+  std::optional<double> moving_since;
+  constexpr double still_deg = 0.6;
+  for (const auto& sample : log.panel) {
+    if (!sample.flap_deg || sample.time_unix_s < from_s || sample.time_unix_s > to_s) continue;
+    recorded = true;
+    if (before && *sample.flap_deg > *before + still_deg && !moving_since)
+      moving_since = sample.time_unix_s - 1.0;
+    const bool settled = before && std::abs(*sample.flap_deg - *before) <= still_deg;
+    if (moving_since && settled) {
+      steps.push_back(
+          {*sample.flap_deg, FlapStep::When::at_height, track.at(*moving_since).height_ft, false});
+      moving_since.reset();
+    }
+    before = sample.flap_deg;
+  }
+  if (!recorded) return std::nullopt;
+  return steps;
+}
+
+/// Mean course on base, as a cut towards the threshold from square.
+double base_cut_deg(const Attempt& attempt, const SmoothTrack& track) {
+  if (!attempt.base || !attempt.final_turn) return 0.0;
+  const auto a = track.at(attempt.base->time_unix_s);
+  const auto b = track.at(attempt.final_turn->time_unix_s);
+  const double across = std::abs(b.cross_ft - a.cross_ft);
+  if (across < 200.0) return 0.0;
+  return std::clamp(std::atan2(b.along_ft - a.along_ft, across) / k_radians_per_degree, -40.0, 40.0);
+}
+
+double usual_bank(const std::optional<BankEstimate>& estimate, double planned_deg) {
+  if (!estimate) return planned_deg;
+  // The greatest bank of a turn lies a little above the one that was held.
+  constexpr double held_share = 0.92;
+  return std::clamp(held_share * estimate->bank_deg, 15.0, 45.0);
+}
+
+}  // namespace
+
+std::optional<FlownApproach> read_flown(const Attempt& attempt, const std::optional<Touchdown>& touchdown,
+                                        const SmoothTrack& track, const TrackLog& log, const AirOfTrack& air,
+                                        const WindEstimate& wind, const Technique& planned) {
+  const auto& on_final = attempt.gate ? attempt.gate : attempt.go_around;
+  if (!attempt.abeam || !attempt.base_turn || !attempt.final_turn || !on_final) return std::nullopt;
+  const double abeam_s = attempt.abeam->time_unix_s;
+  FlownApproach flown;
+  flown.pattern_height_ft = attempt.abeam->height_ft;
+  flown.spacing_ft = std::abs(attempt.base_turn->place.cross_ft);
+  flown.pattern_speed_kt =
+      mean_calibrated_kt(track, air, abeam_s - 6.0, abeam_s).value_or(planned.pattern_speed_kt);
+  if (attempt.idle) {
+    flown.idle_s = Read{attempt.idle->time_unix_s - abeam_s, std::max(0.8, attempt.idle->time_sd_s)};
+  }
+  flown.base_turn_s = {attempt.base_turn->time_unix_s - abeam_s,
+                       std::hypot(attempt.base_turn->time_sd_s, attempt.abeam->time_sd_s)};
+  flown.base_turn_bank_deg = usual_bank(attempt.base_turn_bank, planned.base_turn_bank_deg);
+  flown.final_turn_bank_deg = usual_bank(attempt.final_turn_bank, planned.final_turn_bank_deg);
+  flown.base_course_deg = base_cut_deg(attempt, track);
+  flown.final_turn_room_ft = std::abs(attempt.final_turn->place.cross_ft);
+
+  const double base_from = attempt.base ? attempt.base->time_unix_s : attempt.base_turn->time_unix_s + 5.0;
+  flown.base_speed_kt = speed_or(mean_calibrated_kt(track, air, base_from, attempt.final_turn->time_unix_s),
+                                 planned.base_speed_kt, wind.crosswind_sd_kt);
+  const double final_from = attempt.final_leg ? attempt.final_leg->time_unix_s : on_final->time_unix_s - 6.0;
+  flown.final_speed_kt = speed_or(mean_calibrated_kt(track, air, final_from, on_final->time_unix_s),
+                                  planned.final_speed_kt, wind.headwind_sd_kt);
+  const auto low = descends_through(track, 150.0, on_final->time_unix_s);
+  const auto flare = descends_through(track, 50.0, on_final->time_unix_s);
+  flown.short_final_speed_kt =
+      speed_or(low && flare && attempt.gate ? mean_calibrated_kt(track, air, *low, *flare) : std::nullopt,
+               flown.final_speed_kt.value + planned.short_final_speed_kt - planned.final_speed_kt,
+               wind.headwind_sd_kt);
+  flown.touchdown_speed_kt = {planned.touchdown_speed_kt, 4.0};
+  if (touchdown) {
+    const double headwind_kt =
+        components(air.wind.at(Feet{5.0}), Degrees{air.runway_true_deg}).headwind.value;
+    constexpr double decelerating_kt_per_s = 1.9;
+    flown.touchdown_speed_kt = {
+        (touchdown->groundspeed_kt + headwind_kt) * std::sqrt(air.density_ratio),
+        std::hypot(wind.headwind_sd_kt, decelerating_kt_per_s * touchdown->time_sd_s)};
+  }
+  flown.flaps = flaps_from_panel(log, track, abeam_s - 5.0, on_final->time_unix_s + 30.0);
+  flown.check_height_ft = on_final->height_ft;
+  flown.check_along_ft = on_final->place.along_ft;
+  return flown;
+}
+
+}  // namespace glidewright

@@ -1,0 +1,59 @@
+#include "engine/debrief/standard.hpp"
+
+#include <cstdio>
+
+namespace glidewright {
+namespace {
+
+constexpr double k_sure = 0.90;
+
+std::string limits(const Box& box) {
+  char text[64];
+  std::snprintf(text, sizeof text, "%+.0f to %+.0f ft", box.low_ft, box.high_ft);
+  return text;
+}
+
+}  // namespace
+
+Grade grade(const Standard& standard, const Attempt& attempt, const std::optional<Touchdown>& touchdown) {
+  Grade result{standard.id, standard.name, Verdict::not_graded, 0.0, ""};
+  if (!standard.box) {
+    result.reason = "the published limit was not seen, so nothing is graded against it";
+    return result;
+  }
+  if (standard.power_off && attempt.kind == AttemptKind::power_assisted) {
+    result.reason = "flown with power; this standard asks for a power-off approach";
+    return result;
+  }
+  if (attempt.outcome == Outcome::unfinished) {
+    result.reason = "the log ends before the landing";
+    return result;
+  }
+  if (attempt.outcome == Outcome::go_around || !touchdown) {
+    result.verdict = Verdict::not_demonstrated;
+    result.reason = "went around: not demonstrated, at the examiner's discretion";
+    return result;
+  }
+  result.probability_met = touchdown->probability_between(standard.box->low_ft, standard.box->high_ft);
+  if (result.probability_met >= k_sure) {
+    result.verdict = Verdict::meets;
+    result.reason = "touchdown within " + limits(*standard.box);
+  } else if (result.probability_met <= 1.0 - k_sure) {
+    result.verdict = Verdict::does_not_meet;
+    result.reason = std::string("touchdown ") +
+                    (touchdown->along_ft > standard.box->high_ft ? "beyond " : "short of ") +
+                    limits(*standard.box);
+    if (touchdown->along_ft >= standard.box->low_ft && touchdown->along_ft <= standard.box->high_ft) {
+      result.reason = "touchdown most likely outside " + limits(*standard.box);
+    }
+  } else {
+    result.verdict = Verdict::cannot_tell;
+    result.reason = "the interval crosses the edge of " + limits(*standard.box);
+  }
+  if (attempt.kind == AttemptKind::unknown && standard.power_off) {
+    result.reason += "; whether the power was off this log cannot tell";
+  }
+  return result;
+}
+
+}  // namespace glidewright
