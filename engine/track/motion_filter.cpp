@@ -165,7 +165,7 @@ class Smoother {
     if (pass == Pass::gating) {
       // Huber: the pull of a fix stays bounded however far out it lies.
       const double distance = std::sqrt(innovation.squaredNorm() / sum);
-      if (distance > k_gate) sum += variance * (distance / k_gate - 1.0);
+      if (distance > k_gate) sum *= distance / k_gate;
     }
     const Eigen::Vector3d gain = step.p.col(component) / sum;
     step.x.noalias() += gain * innovation;

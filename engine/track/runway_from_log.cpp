@@ -1,6 +1,7 @@
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
+#include <iterator>
 #include <string>
 #include <vector>
 
@@ -168,6 +169,20 @@ const Run* best_run(const TrackLog& log, const std::vector<Motion>& motion, cons
   return best;
 }
 
+/// Without fixes that have no place, and without altitudes that are no numbers.
+TrackLog with_places_only(const TrackLog& log) {
+  TrackLog placed;
+  placed.fixes.reserve(log.fixes.size());
+  std::copy_if(log.fixes.begin(), log.fixes.end(), std::back_inserter(placed.fixes), [](const Fix& fix) {
+    return std::isfinite(fix.time_unix_s) && std::isfinite(fix.place.latitude_deg) &&
+           std::isfinite(fix.place.longitude_deg);
+  });
+  for (Fix& fix : placed.fixes) {
+    if (fix.altitude_ft && !std::isfinite(*fix.altitude_ft)) fix.altitude_ft.reset();
+  }
+  return placed;
+}
+
 std::string designator_of(Degrees bearing) {
   const int tens = static_cast<int>(std::lround(bearing.value / 10.0));
   const int number = tens == 0 ? 36 : tens;
@@ -176,7 +191,8 @@ std::string designator_of(Degrees bearing) {
 
 }  // namespace
 
-std::optional<Runway> runway_from_log(const TrackLog& log) {
+std::optional<Runway> runway_from_log(const TrackLog& recorded) {
+  const TrackLog log = with_places_only(recorded);
   const std::vector<Motion> motion = motions(log);
   const std::vector<Run> runs = straight_runs(motion);
   const Run* best = best_run(log, motion, runs);

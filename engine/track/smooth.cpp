@@ -183,19 +183,36 @@ void write_heights(std::vector<TrackState>& states, const Gathered<1>& gathered,
 
 TrackState between(const TrackState& a, const TrackState& b, double time_unix_s);
 
-/// A few fixes without altitude are bridged by their neighbours; longer stretches stay unknown.
-void bridge_missing_heights(std::vector<TrackState>& states, const Gathered<1>& gathered) {
+void copy_place(TrackState& to, const TrackState& from) {
+  to.along_ft = from.along_ft;
+  to.cross_ft = from.cross_ft;
+  to.along_fps = from.along_fps;
+  to.cross_fps = from.cross_fps;
+  to.along_fps2 = from.along_fps2;
+  to.cross_fps2 = from.cross_fps2;
+  to.place_sd_ft = from.place_sd_ft;
+  to.speed_sd_fps = from.speed_sd_fps;
+}
+
+void copy_height(TrackState& to, const TrackState& from) {
+  to.height_ft = from.height_ft;
+  to.climb_fps = from.climb_fps;
+  to.climb_fps2 = from.climb_fps2;
+  to.height_sd_ft = from.height_sd_ft;
+  to.climb_sd_fps = from.climb_sd_fps;
+}
+
+/// Fixes that lack a measurement are bridged by their neighbours; over a long pause, or at the ends of the
+/// log, they stay unknown.
+template <std::size_t Axes>
+void bridge_missing(std::vector<TrackState>& states, const Gathered<Axes>& gathered,
+                    void (*copy)(TrackState&, const TrackState&)) {
   for (std::size_t k = 0; k + 1 < gathered.fix.size(); ++k) {
     const std::size_t from = gathered.fix[k], to = gathered.fix[k + 1];
     const double pause_s = states[to].time_unix_s - states[from].time_unix_s;
     if (!(pause_s > 0.0) || pause_s > k_independent_after_s) continue;
     for (std::size_t i = from + 1; i < to; ++i) {
-      const TrackState bridged = between(states[from], states[to], states[i].time_unix_s);
-      states[i].height_ft = bridged.height_ft;
-      states[i].climb_fps = bridged.climb_fps;
-      states[i].climb_fps2 = bridged.climb_fps2;
-      states[i].height_sd_ft = bridged.height_sd_ft;
-      states[i].climb_sd_fps = bridged.climb_sd_fps;
+      copy(states[i], between(states[from], states[to], states[i].time_unix_s));
     }
   }
 }
@@ -310,7 +327,8 @@ SmoothTrack smooth(const TrackLog& log, const RunwayFrame& frame, Feet antenna_h
   Gathered<1> heights = gather_heights(log, frame.point_elevation_ft() + antenna_height.value, noise);
   believe_seen_noise(heights, 0.0, noise.height_white_ft);
   write_heights(track.states, heights, noise);
-  bridge_missing_heights(track.states, heights);
+  bridge_missing(track.states, places, copy_place);
+  bridge_missing(track.states, heights, copy_height);
   zero_heights(track, ground_shifts(track.states, frame, noise), noise);
   return track;
 }

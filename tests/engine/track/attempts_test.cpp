@@ -13,6 +13,9 @@ namespace {
 
 using nlohmann::json;
 using reference::Flight;
+using reference::read;
+using reference::Recording;
+using reference::recordings;
 
 constexpr Feet k_antenna{4.1};  // reference flights: the recorded point, parked, above the ground
 
@@ -20,37 +23,11 @@ std::vector<Attempt> attempts_in(const TrackLog& log, const Flight& flight) {
   return find_attempts(smooth(log, flight.frame(), k_antenna), log, flight.frame());
 }
 
-struct Recording {
-  std::string flight;
-  std::string file;
-};
-
-std::vector<Recording> recordings() {
-  std::vector<Recording> out;
-  for (const std::string& name : reference::k_flights) {
-    out.push_back({name, name + ".gpx"});
-    out.push_back({name, name + ".csv"});
-  }
-  out.push_back({"F03", "F03_gap7.gpx"});
-  out.push_back({"F08", "F08_5s.gpx"});
-  return out;
-}
-
-TrackLog read(const Recording& recording) {
-  const std::string path = reference::folder(recording.flight) + recording.file;
-  return path.ends_with(".csv") ? reference::read_csv(path) : reference::read_gpx(path);
-}
-
 Outcome outcome_of(const json& attempt) {
   if (attempt["outcome"] == "go-around") return Outcome::go_around;
   if (attempt["after"] == "touch-and-go") return Outcome::touch_and_go;
   if (attempt["after"] == "stop-and-go") return Outcome::stop_and_go;
   return Outcome::landed;
-}
-
-double median(std::vector<double> values) {
-  std::sort(values.begin(), values.end());
-  return values.at(values.size() / 2);
 }
 
 class EveryRecording : public testing::TestWithParam<Recording> {};
@@ -108,26 +85,6 @@ INSTANTIATE_TEST_SUITE_P(ReferenceFlights, EveryRecording, testing::ValuesIn(rec
                            std::replace(name.begin(), name.end(), '.', '_');
                            return name;
                          });
-
-TEST(Attempts, KeyPointErrorsInTheMiddle) {
-  std::vector<double> base_turn_s, gate_ft;
-  for (const Recording& recording : recordings()) {
-    const Flight flight = reference::read_flight(recording.flight);
-    const auto found = attempts_in(read(recording), flight);
-    const json& flown = flight.truth["attempts"];
-    for (std::size_t i = 0; i < std::min(found.size(), flown.size()); ++i) {
-      const auto& a = found[i];
-      base_turn_s.push_back(a.base_turn ? std::abs(a.base_turn->time_unix_s - flight.start_unix_s() -
-                                                   flown[i]["base_turn_start"]["t_s"].get<double>())
-                                        : 1e9);
-      if (flown[i]["gate_200ft"].is_null()) continue;
-      gate_ft.push_back(
-          a.gate ? std::abs(a.gate->place.along_ft - flown[i]["gate_200ft"]["along_ft"].get<double>()) : 1e9);
-    }
-  }
-  EXPECT_LT(median(base_turn_s), 1.5);
-  EXPECT_LT(median(gate_ft), 120.0);
-}
 
 TEST(Attempts, BankIntervalsHoldTheTruth) {
   double held = 0.0, all = 0.0;

@@ -133,4 +133,26 @@ inline Flight read_flight(const std::string& name) {
 inline const std::vector<std::string> k_flights = {"F02", "F03", "F08", "F11", "F12",
                                                    "F15", "F18", "F20", "F22", "F24"};
 
+/// One device's log of a flight.
+struct Recording {
+  std::string flight;
+  std::string file;
+};
+
+inline std::vector<Recording> recordings() {
+  std::vector<Recording> out;
+  for (const std::string& name : k_flights) {
+    out.push_back({name, name + ".gpx"});
+    out.push_back({name, name + ".csv"});
+  }
+  out.push_back({"F03", "F03_gap7.gpx"});
+  out.push_back({"F08", "F08_5s.gpx"});
+  return out;
+}
+
+inline TrackLog read(const Recording& recording) {
+  const std::string path = folder(recording.flight) + recording.file;
+  return path.ends_with(".csv") ? read_csv(path) : read_gpx(path);
+}
+
 }  // namespace glidewright::reference
