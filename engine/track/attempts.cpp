@@ -16,6 +16,21 @@ constexpr double k_before_abeam_s = 30.0;
 constexpr double k_longest_look_back_s = 240.0;
 constexpr double k_gate_ft = 200.0;
 constexpr double k_near_field_ft = 30000.0;
+// A device that stamps whole seconds may have taken the fix anywhere in them.
+constexpr double k_whole_second_sd_s = 0.29;
+// What a pause between fixes hides of a roll-in, of wings coming level, and of bank: shares and degrees a
+// second.
+constexpr double k_pause_in_roll_in = 0.3;
+constexpr double k_pause_in_wings_level = 0.4;
+constexpr double k_bank_hidden_deg_per_s = 2.0;
+
+/// Deviation of a stamp from the moment at which the fix was taken.
+double stamp_sd_s(const std::vector<TrackState>& states) {
+  const bool whole = std::all_of(states.begin(), states.end(), [](const TrackState& s) {
+    return s.time_unix_s == std::floor(s.time_unix_s);
+  });
+  return whole ? k_whole_second_sd_s : 0.0;
+}
 
 /// One wind for the whole log, good enough for airspeed and bank.
 WindVector rough_wind(const std::vector<TrackState>& states) {
@@ -41,7 +56,11 @@ WindVector rough_wind(const std::vector<TrackState>& states) {
 class AttemptBuilder {
  public:
   AttemptBuilder(const SmoothTrack& track, const TrackLog& log, const RunwayFrame& frame)
-      : track_(track), log_(log), frame_(frame), wind_(rough_wind(track.states)) {}
+      : track_(track),
+        log_(log),
+        frame_(frame),
+        wind_(rough_wind(track.states)),
+        stamp_sd_s_(stamp_sd_s(track.states)) {}
 
   Attempt build(const ApproachEnd& end) const {
     Attempt a;
@@ -53,8 +72,7 @@ class AttemptBuilder {
     a.start_time_unix_s = first_s;
     const double last_s = end.outcome == Outcome::unfinished ? time(end.end) : time(end.state);
     const PatternView view = view_pattern(track_, first_s, last_s, a.traffic, wind_);
-    const double interval_s = track_.rate_hz > 0.0 ? 1.0 / track_.rate_hz : 1.0;
-    const PatternTurns turns = find_turns(view, log_.panel, interval_s);
+    const PatternTurns turns = find_turns(view, log_.panel, usual_interval_s());
     place_turns(a, turns);
     place_ends(a, end, view, turns);
     place_power(a, end, view, turns);
@@ -68,7 +86,7 @@ class AttemptBuilder {
   KeyPoint point_at(double time_unix_s, double time_sd_s) const {
     const TrackState s = track_.at(time_unix_s);
     return {.time_unix_s = time_unix_s,
-            .time_sd_s = time_sd_s,
+            .time_sd_s = std::hypot(time_sd_s, stamp_sd_s_),
             .place = {s.along_ft, s.cross_ft},
             .height_ft = s.height_ft,
             .height_sd_ft = s.height_sd_ft,
@@ -114,13 +132,45 @@ class AttemptBuilder {
     return Traffic::left;
   }
 
+  /// Longest time without a fix that touches [from, to], beyond the usual one.
+  double pause_s(double from_s, double to_s) const {
+    const auto& states = track_.states;
+    const auto before = [](const TrackState& s, double t) { return s.time_unix_s < t; };
+    auto next = std::lower_bound(states.begin(), states.end(), from_s, before);
+    double longest_s = 0.0;
+    for (; next != states.end(); ++next) {
+      if (next != states.begin())
+        longest_s = std::max(longest_s, next->time_unix_s - (next - 1)->time_unix_s);
+      if (next->time_unix_s >= to_s) break;
+    }
+    return std::max(longest_s - usual_interval_s(), 0.0);
+  }
+
+  double usual_interval_s() const { return track_.rate_hz > 0.0 ? 1.0 / track_.rate_hz : 1.0; }
+
+  std::optional<KeyPoint> turn_point(std::optional<double> time_unix_s, double sd_s, double hidden) const {
+    if (!time_unix_s) return {};
+    // The turn that a roll-in is read from follows within some five seconds.
+    const double pause = pause_s(*time_unix_s - 1.0, *time_unix_s + 5.0);
+    return point_at(*time_unix_s, std::hypot(sd_s, hidden * pause));
+  }
+
+  std::optional<BankEstimate> turn_bank(std::optional<BankEstimate> bank, std::optional<double> from_s,
+                                        std::optional<double> to_s) const {
+    if (!bank || !from_s || !to_s) return bank;
+    const double hidden_deg = k_bank_hidden_deg_per_s * pause_s(*from_s, *to_s);
+    bank->low95_deg = std::max(bank->low95_deg - hidden_deg, 0.0);
+    bank->high95_deg = std::min(bank->high95_deg + hidden_deg, 90.0);
+    return bank;
+  }
+
   void place_turns(Attempt& a, const PatternTurns& turns) const {
-    if (turns.base_turn_s) a.base_turn = point_at(*turns.base_turn_s, turns.roll_in_sd_s);
-    if (turns.base_s) a.base = point_at(*turns.base_s, turns.wings_level_sd_s);
-    if (turns.final_turn_s) a.final_turn = point_at(*turns.final_turn_s, turns.roll_in_sd_s);
-    if (turns.final_leg_s) a.final_leg = point_at(*turns.final_leg_s, turns.wings_level_sd_s);
-    a.base_turn_bank = turns.base_turn_bank;
-    a.final_turn_bank = turns.final_turn_bank;
+    a.base_turn = turn_point(turns.base_turn_s, turns.roll_in_sd_s, k_pause_in_roll_in);
+    a.base = turn_point(turns.base_s, turns.wings_level_sd_s, k_pause_in_wings_level);
+    a.final_turn = turn_point(turns.final_turn_s, turns.roll_in_sd_s, k_pause_in_roll_in);
+    a.final_leg = turn_point(turns.final_leg_s, turns.wings_level_sd_s, k_pause_in_wings_level);
+    a.base_turn_bank = turn_bank(turns.base_turn_bank, turns.base_turn_s, turns.base_s);
+    a.final_turn_bank = turn_bank(turns.final_turn_bank, turns.final_turn_s, turns.final_leg_s);
   }
 
   /// First moment from which the airplane was on its way to the runway, for the gate.
@@ -219,6 +269,7 @@ class AttemptBuilder {
   const TrackLog& log_;
   const RunwayFrame& frame_;
   WindVector wind_;
+  double stamp_sd_s_ = 0.0;
 };
 
 }  // namespace
