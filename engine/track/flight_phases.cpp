@@ -35,7 +35,7 @@ double from_point_ft(const TrackState& s) {
 double flying_speed_fps(const std::vector<TrackState>& states) {
   std::vector<double> fast;
   for (const TrackState& s : states) {
-    if (speed_fps(s) > 35.0 * k_fps_per_knot) fast.push_back(speed_fps(s));
+    if (speed_fps(s) > 25.0 * k_fps_per_knot) fast.push_back(speed_fps(s));
   }
   if (fast.empty()) return 70.0 * k_fps_per_knot;
   const auto middle = fast.begin() + static_cast<std::ptrdiff_t>(fast.size() / 2);
@@ -151,7 +151,7 @@ class Phases {
     }
     const double lasted_s = states_[flight.last].time_unix_s - states_[flight.first].time_unix_s;
     if (known) return highest > (flight.first == 0 ? 60.0 : 150.0);
-    return lasted_s > 40.0 && farthest_ft(flight) > 3000.0;
+    return lasted_s > 40.0 && farthest_ft(flight) > 2000.0;
   }
 
   double farthest_ft(Stretch flight) const {

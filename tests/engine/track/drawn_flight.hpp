@@ -13,6 +13,10 @@
 
 namespace glidewright::drawn {
 
+/// Stamp of the first fix.
+inline constexpr double k_first_unix_s = 1.7e9;
+inline constexpr double k_step_s = 0.05;
+
 struct Leg {
   double lasts_s = 0.0;
   double speed_kt = 0.0;  ///< true airspeed at the end of the leg, reached evenly
@@ -43,7 +47,7 @@ struct Recorder {
 /// Runs through the legs at 20 Hz. Never below the ground.
 inline TrackLog fly(const RunwayFrame& frame, Start start, const std::vector<Leg>& legs, Wind wind = {},
                     Recorder recorder = {}) {
-  constexpr double dt = 0.05;
+  constexpr double dt = k_step_s;
   std::mt19937 random(recorder.seed);
   std::normal_distribution<double> normal;
   double along = start.along_ft, cross = start.cross_ft, height = start.height_ft;
@@ -57,7 +61,7 @@ inline TrackLog fly(const RunwayFrame& frame, Start start, const std::vector<Leg
       if (t >= next_fix - 1e-6) {
         next_fix += recorder.step_s;
         Fix fix;
-        fix.time_unix_s = 1.7e9 + t;
+        fix.time_unix_s = k_first_unix_s + t;
         fix.place = frame.to_geodetic(
             {along + recorder.place_sd_ft * normal(random), cross + recorder.place_sd_ft * normal(random)});
         fix.altitude_ft = frame.point_elevation_ft() + 4.0 + height + recorder.height_sd_ft * normal(random);
@@ -66,8 +70,10 @@ inline TrackLog fly(const RunwayFrame& frame, Start start, const std::vector<Leg
       bank += std::clamp(leg.bank_deg - bank, -13.0 * dt, 13.0 * dt);
       speed += slope * dt;
       if (speed > 1.0) heading += k_gravity_fps2 * std::tan(bank * k_radians_per_degree) / speed * dt;
+      const bool flew = height > 0.0;
       height = std::max(height + leg.climb_fps * dt, 0.0);
       const bool rolls = height <= 0.0;  // wheels do not drift
+      if (flew && rolls) heading = 0.0;  // and are put down straight
       along += (speed * std::cos(heading) + (rolls ? 0.0 : wind.along_fps)) * dt;
       cross += (speed * std::sin(heading) + (rolls ? 0.0 : wind.cross_fps)) * dt;
     }
@@ -82,13 +88,17 @@ inline Start aimed(const RunwayFrame& frame, Start start, const std::vector<Leg>
   constexpr double k_high_ft = 1e5;  // never reaches the ground on the way
   start.height_ft = k_high_ft;
   std::vector<Leg> legs = approach;
-  legs.push_back({0.1, approach.back().speed_kt, 0.0});
+  legs.push_back({1.0, approach.back().speed_kt});
+  double lasts_s = 0.0;
+  for (const Leg& leg : approach) lasts_s += std::round(leg.lasts_s / k_step_s) * k_step_s;
+  // Two fixes: where the approach begins and where it ends.
   const TrackLog dry =
-      fly(frame, start, legs, wind, {.step_s = 0.05, .place_sd_ft = 0.0, .height_sd_ft = 0.0});
+      fly(frame, start, legs, wind, {.step_s = lasts_s, .place_sd_ft = 0.0, .height_sd_ft = 0.0});
   const RunwayPoint end = frame.to_runway(dry.fixes.back().place);
   start.along_ft += along_ft - end.along_ft;
   start.cross_ft -= end.cross_ft;
-  start.height_ft = k_high_ft + frame.point_elevation_ft() + 4.0 - *dry.fixes.back().altitude_ft;
+  // A foot below the ground: rounding must not leave the wheels above it.
+  start.height_ft = k_high_ft + frame.point_elevation_ft() + 3.0 - *dry.fixes.back().altitude_ft;
   return start;
 }
 

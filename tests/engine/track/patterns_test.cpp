@@ -61,7 +61,7 @@ TEST(Patterns, ContinuousTurnHasNoBase) {
   ASSERT_TRUE(a.base_turn);
   // Drawn without delay between command and roll: the roll-in begins at 41 s, the reported command up to 1.4
   // s before.
-  EXPECT_NEAR(a.base_turn->time_unix_s - 1.7e9, 40.3, 1.2);
+  EXPECT_NEAR(a.base_turn->time_unix_s - drawn::k_first_unix_s, 40.3, 1.2);
   ASSERT_TRUE(a.base_turn_bank);
   EXPECT_NEAR(a.base_turn_bank->bank_deg, 15.0, 3.0);
   ASSERT_TRUE(a.gate);
