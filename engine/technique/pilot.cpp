@@ -165,7 +165,7 @@ void decide_path(const PilotIntent& intent, const Flight& flight, const FlightSt
   }
   if (memory.phase == Phase::base && technique.path_by_eye) steer_base(intent, flight, state, memory);
   if (memory.phase == Phase::base_turn || memory.phase == Phase::base) {
-    const double room = -state.cross_ft - technique.final_turn_cross_shift_ft;
+    const double room = -state.cross_ft + technique.final_turn_cross_shift_ft;
     const bool turned_in = on_course(ground, memory.base_course_rad, 1.0);
     if (turned_in && room <= room_for_final_turn_ft(intent, flight, state, ground) + 0.5) {
       enter(Phase::final_turn, time_s, memory);
@@ -245,7 +245,7 @@ std::optional<double> next_awaited(const PilotIntent& intent, const Flight& flig
   const FlightState rate = derivative(flight, state, memory.commands);
   const GroundVelocity ground = ground_velocity(flight, state);
   if (memory.phase == Phase::base && ground.cross_fps > 1.0) {
-    const double room = -state.cross_ft - intent.technique->final_turn_cross_shift_ft -
+    const double room = -state.cross_ft + intent.technique->final_turn_cross_shift_ft -
                         room_for_final_turn_ft(intent, flight, state, ground);
     await(time_s + room / ground.cross_fps);
   }
