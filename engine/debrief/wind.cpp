@@ -4,6 +4,7 @@
 #include <cmath>
 #include <numbers>
 #include <optional>
+#include <vector>
 
 #include "engine/track/wind_fit.hpp"
 
@@ -50,14 +51,19 @@ struct Circuit {
   }
 };
 
+/// First state not before a time.
+std::vector<TrackState>::const_iterator first_from(const SmoothTrack& track, double time_unix_s) {
+  return std::lower_bound(track.states.begin(), track.states.end(), time_unix_s,
+                          [](const TrackState& s, double t) { return s.time_unix_s < t; });
+}
+
 /// Where the climb ended: the last time before that the airplane was well below where it was at idle.
 double level_from_s(const SmoothTrack& track, const Circuit& c) {
   const TrackState idle = track.at(c.idle_s);
   if (idle.height_sd_ft > k_unknown_height_sd_ft) return c.from_s;
   double below_s = c.from_s;
-  for (const TrackState& s : track.states) {
-    if (s.time_unix_s < c.from_s || s.time_unix_s > c.idle_s) continue;
-    if (s.height_ft < 0.9 * idle.height_ft) below_s = s.time_unix_s;
+  for (auto s = first_from(track, c.from_s); s != track.states.end() && s->time_unix_s <= c.idle_s; ++s) {
+    if (s->height_ft < 0.9 * idle.height_ft) below_s = s->time_unix_s;
   }
   return below_s;
 }
@@ -96,8 +102,9 @@ void add_circuit(std::vector<GroundVelocity>& velocities, const SmoothTrack& tra
                  const WindPrior& prior) {
   double last_s = -1e300;
   Leg before = Leg::changing;
-  for (const TrackState& s : track.states) {
-    if (s.time_unix_s < circuit.from_s || s.time_unix_s > circuit.to_s) continue;
+  for (auto next = first_from(track, circuit.from_s); next != track.states.end(); ++next) {
+    const TrackState& s = *next;
+    if (s.time_unix_s > circuit.to_s) break;
     const Leg leg = circuit.leg_at(s.time_unix_s);
     if (leg == Leg::changing || s.time_unix_s - last_s < k_sample_s || s.groundspeed_kt() < 30.0) continue;
     const bool height_known = s.height_sd_ft < k_unknown_height_sd_ft;
