@@ -1,0 +1,15 @@
+#pragma once
+
+#include <string>
+
+#include "apps/cli/inputs/setting.hpp"
+#include "formats/brief_json.hpp"
+
+namespace glidewright {
+
+inline constexpr const char* k_usual_standard = "us-commercial-power-off-180";
+
+/// Plans with these inputs; standard: file or id, the usual one where empty.
+Result<Brief> make_brief(const SettingOptions& options, const std::string& standard_file_or_id);
+
+}  // namespace glidewright

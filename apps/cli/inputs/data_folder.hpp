@@ -1,0 +1,27 @@
+#pragma once
+// Where the airplanes, the standards and the demonstration lie.
+
+#include <filesystem>
+#include <string>
+#include <vector>
+
+#include "engine/airplane/airplane.hpp"
+#include "engine/debrief/standard.hpp"
+#include "formats/result.hpp"
+
+namespace glidewright {
+
+/// The folder with airplanes/, standards/ and demo/: what GLIDEWRIGHT_DATA names; else data/ or
+/// ../share/glidewright beside the program; else the source tree it was built from.
+Result<std::filesystem::path> data_folder();
+
+/// A path as a user would name it: from the working folder where that is shorter.
+std::string shown_path(const std::filesystem::path& path);
+
+/// An airplane from a JSON file or by its id in data/airplanes; numbers that do not go together are an error.
+Result<Airplane> find_airplane(const std::string& file_or_id);
+
+/// A standard from a JSON file or by its id in data/standards.
+Result<Standard> find_standard(const std::string& file_or_id);
+
+}  // namespace glidewright

@@ -1,0 +1,231 @@
+#include "apps/cli/words/brief_text.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cctype>
+#include <cmath>
+
+#include "apps/cli/words/numbers.hpp"
+#include "engine/air/atmosphere.hpp"
+
+namespace glidewright {
+namespace {
+
+constexpr int k_label_columns = 10;
+
+std::string heading(const std::string& title, const std::string& note = {}) {
+  std::string line = '\n' + inked(ink::k_strong, title);
+  if (!note.empty()) line += "   " + inked(ink::k_faint, note);
+  return line + '\n';
+}
+
+std::string capitalised(std::string text) {
+  if (!text.empty()) text[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(text[0])));
+  return text;
+}
+
+std::string inputs_text(const Brief& brief, const Page& page) {
+  const auto& request = brief.request;
+  const auto& conditions = request.conditions;
+  std::string text = labelled(
+      "Runway",
+      fmt::format("{}: {:.0f}° true, elevation {} ft, {} ft long, {}-hand traffic", runway_name(brief.runway),
+                  brief.runway.true_bearing.value, whole(brief.runway.elevation.value),
+                  whole(brief.runway.length.value), traffic_name(conditions.traffic)),
+      page);
+  text += labelled("Airplane", fmt::format("{}, {} lb", request.airplane.name, whole(conditions.weight_lb)),
+                   page);
+  std::string wind = wind_words(conditions.wind);
+  if (conditions.wind.at_10m.speed.value >= 0.5) {
+    wind += ": " + components_words(conditions.wind.at_10m, Degrees{conditions.runway_true_deg});
+  }
+  text += labelled("Wind", wind, page);
+  text += labelled(
+      "Air",
+      fmt::format("{} °C, altimeter setting {:.0f} hPa ({:.2f} inHg), density altitude {} ft",
+                  whole(brief.temperature_c), brief.altimeter_hpa,
+                  to_inches_of_mercury(Hectopascals{brief.altimeter_hpa}).value,
+                  whole(std::round(density_altitude(conditions.density_ratio).value / 100.0) * 100.0)),
+      page);
+  text += labelled(
+      "Pattern",
+      fmt::format("idle abeam the point at {} ft above the field, {:.2f} NM out, {:.0f} kt; the point "
+                  "is {} ft past the threshold",
+                  whole(request.technique.pattern_height_ft),
+                  to_nautical_miles(Feet{request.technique.spacing_ft}).value,
+                  request.technique.pattern_speed_kt, whole(brief.touchdown_point.value)),
+      page);
+  return text + labelled("Standard",
+                         fmt::format("{}: touch down {} past the point", brief.standard_name,
+                                     box_words(request.box)),
+                         page);
+}
+
+std::string expected_height(const Plan& plan, const std::string& at) {
+  const auto found = std::find_if(plan.key_points.begin(), plan.key_points.end(),
+                                  [&](const ExpectedHeight& height) { return height.at == at; });
+  return found == plan.key_points.end() ? "–" : feet(found->height_ft) + " ft";
+}
+
+std::string crab_words(const Cue& cue) {
+  const double crab = std::round(std::abs(cue.crab_deg));
+  return crab > 0.0 ? fmt::format("crab {:.0f}° allowed for", crab) : "no crab to allow for";
+}
+
+std::string six_numbers(const Plan& plan) {
+  const auto line = [](const std::string& number, const std::string& words, char mark) {
+    return "  " + inked(mark, padded_left(number, 10)) + "  " + words + '\n';
+  };
+  const double gust = plan.speeds.gust_addition_kt;
+  std::string text = heading("Six numbers to say");
+  text += line(fmt::format("{:.0f} s", plan.cue.seconds_past_abeam),
+               fmt::format("past abeam, turn base ({} ft past)", feet(plan.cue.distance_past_abeam_ft)),
+               ink::k_strong);
+  text += line(whole(plan.cue.angle_behind_wing_deg) + "°",
+               fmt::format("behind the wing, the point ({})", crab_words(plan.cue)), ink::k_strong);
+  text += line(expected_height(plan, "base turn"), "at the base turn, above the field", ink::k_strong);
+  text += line(expected_height(plan, "final turn"), "at the final turn, above the field", ink::k_strong);
+  text += line(
+      fmt::format("{:.0f} kt", plan.speeds.final_kcas),
+      gust > 0.0 ? fmt::format("on final, {:.0f} kt for the gust in it", gust) : "on final, no gust to add",
+      ink::k_strong);
+  return text + line(feet(plan.gate_altimeter_ft) + " ft", "altimeter at the gate", ink::k_strong);
+}
+
+std::string gate_text(const Brief& brief, const Plan& plan, const Page& page) {
+  const auto& technique = brief.request.technique;
+  std::string text = heading(
+      fmt::format("Gate, {:.0f} ft above the field: all of these, or go around", technique.gate_height_ft));
+  return text +
+         wrapped(fmt::format("Landing flap set 5 s, {:.0f}–{:.0f} kt (+10/−5), bank ≤ 15°, lined up, spot "
+                             "still; slip out by 100 ft. Any one missing: go around.",
+                             plan.speeds.final_kcas - 5.0, plan.speeds.final_kcas + 10.0),
+                 {2, 2}, page);
+}
+
+std::string flaps_text(const Plan& plan) {
+  std::string text = heading("Flaps and where to look");
+  for (const auto& flap : plan.flaps) {
+    text += fmt::format("  {}  {}; {}\n", padded_right(fmt::format("Flap {:.0f}°", flap.setting_deg), 10),
+                        flap.at, flap.rule);
+  }
+  const double spot = plan.looking_spot_ft;
+  text += fmt::format("  {}  a spot {} ft {} the point\n", padded_right("Look at", 10), feet(std::abs(spot)),
+                      spot < 0.0 ? "short of" : "beyond");
+  return text +
+         fmt::format(
+             "  {}  {:.0f} kt to the base turn, {:.0f} on base, {:.0f} on final, {:.0f} over the fence\n",
+             padded_right("Speeds", 10), plan.speeds.downwind_kcas, plan.speeds.base_kcas,
+             plan.speeds.final_kcas, plan.speeds.short_final_kcas);
+}
+
+std::string heights_text(const Plan& plan) {
+  std::string text =
+      heading("Heights to expect", "ft above the field; low to high holds two in three that made it");
+  text += inked(ink::k_faint, fmt::format("  {:<18}{:>8}{:>9}{:>8}", "", "plan", "low", "high")) + '\n';
+  for (const auto& height : plan.key_points) {
+    const bool closes = height.low_ft == height.high_ft;
+    text += fmt::format("  {}{}{}{}\n", padded_right(capitalised(height.at), 18),
+                        padded_left(feet(height.height_ft), 8),
+                        padded_left(closes ? "–" : feet(height.low_ft), 9),
+                        padded_left(closes ? "–" : feet(height.high_ft), 8));
+  }
+  return text;
+}
+
+std::string cue_shift_words(double cue_s) {
+  if (std::abs(cue_s) < 0.05) return {};
+  return fmt::format("turn {:.1f} s {}", std::abs(cue_s), cue_s < 0.0 ? "sooner" : "later");
+}
+
+std::string sensitivities_text(const Plan& plan) {
+  if (plan.sensitivities.empty()) return {};
+  std::string text = heading("If it is a little different", "touchdown, nothing else corrected");
+  for (const auto& one : plan.sensitivities) {
+    const std::string shift = one.cue_s ? cue_shift_words(*one.cue_s) : "";
+    text += "  " + padded_right(capitalised(one.change), 36) +
+            padded_left(signed_feet(one.touchdown_ft) + " ft", 9) + (shift.empty() ? "" : "    " + shift) +
+            '\n';
+  }
+  return text;
+}
+
+std::string odds_text(const Plan& plan, const Page& page) {
+  constexpr double k_clear = 0.05;  // one flight in twenty: less is not worth a side
+  const auto& success = plan.success;
+  std::string text =
+      heading("Where it would land", fmt::format("{} flights of the model over wind, airplane and "
+                                                 "pilot",
+                                                 whole(success.flights)));
+  text += wrapped(
+      fmt::format("{} in the box and stable at the gate; {} go around. A second early {}, a second late "
+                  "{}{}.",
+                  chance_in_20(success.in_box), chance_in_20(success.go_around),
+                  chance_in_20(success.in_box_second_early), chance_in_20(success.in_box_second_late),
+                  success.in_box_second_early > success.in_box_second_late + k_clear   ? ": err early"
+                  : success.in_box_second_late > success.in_box_second_early + k_clear ? ": err late"
+                                                                                       : ""),
+      {2, 2}, page);
+  return text +
+         wrapped(fmt::format("Planned touchdown {} ft; eight in ten between {} and {} ft past the point.",
+                             signed_feet(plan.planned_touchdown_ft), signed_feet(success.low80_ft),
+                             signed_feet(success.high80_ft)),
+                 {2, 2}, page);
+}
+
+std::string plan_text(const Brief& brief, const Plan& plan, const Page& page) {
+  return six_numbers(plan) + gate_text(brief, plan, page) + flaps_text(plan) + heights_text(plan) +
+         odds_text(plan, page) + sensitivities_text(plan);
+}
+
+std::string refusal_text(const std::vector<std::string>& refusals, const Page& page) {
+  std::string text = heading("No plan is offered");
+  for (const auto& reason : refusals) text += wrapped(reason, {2, 2}, page);
+  return text;
+}
+
+std::string before_use_text(const std::vector<std::string>& cautions, const Page& page) {
+  std::string text = heading("Before you use this");
+  for (const auto& caution : cautions) text += wrapped(caution, {2, 2}, page);
+  return text + wrapped(safety_sentence(), {2, 2}, page);
+}
+
+}  // namespace
+
+std::string safety_sentence() {
+  return "An aid for planning on the ground, never guidance in flight. The handbook, local procedures, the "
+         "pilot in "
+         "command and the supervising instructor prevail. Learn it before take-off; outside first. Below 200 "
+         "ft and "
+         "not stable: go around.";
+}
+
+std::string labelled(const std::string& label, const std::string& text, const Page& page) {
+  const std::string beside = wrapped(text, {k_label_columns, k_label_columns}, page);
+  return inked(ink::k_faint, padded_right(label, k_label_columns)) + beside.substr(k_label_columns);
+}
+
+std::string runway_name(const Runway& runway) {
+  std::string name = runway.airfield;
+  if (!runway.designator.empty()) name += (name.empty() ? "runway " : ", runway ") + runway.designator;
+  return name.empty() ? "as given" : name;
+}
+
+std::string assumed_text(const std::vector<std::string>& assumed, const Page& page) {
+  if (assumed.empty()) return {};
+  std::string list;
+  for (const auto& one : assumed) list += (list.empty() ? "" : "; ") + one;
+  if (list.back() != '.') list += '.';
+  return heading("Was not given, so it was assumed") + wrapped(capitalised(list), {2, 2}, page);
+}
+
+std::string brief_text(const Brief& brief, const Page& page) {
+  std::string text = inputs_text(brief, page);
+  text += brief.answer.plan ? plan_text(brief, *brief.answer.plan, page)
+                            : refusal_text(brief.answer.refusals, page);
+  text += assumed_text(brief.answer.assumed, page);
+  return text + before_use_text(brief.answer.cautions, page);
+}
+
+}  // namespace glidewright

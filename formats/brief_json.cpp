@@ -1,0 +1,131 @@
+#include "formats/brief_json.hpp"
+
+#include "engine/air/atmosphere.hpp"
+
+namespace glidewright {
+namespace {
+
+Json airplane_to_json(const PlanRequest& request) {
+  return {{"id", request.airplane.id},
+          {"name", request.airplane.name},
+          {"weight_lb", number(request.conditions.weight_lb, 0)}};
+}
+
+Json air_to_json(const Brief& brief) {
+  return {{"temperature_c", number(brief.temperature_c, 1)},
+          {"altimeter_hpa", number(brief.altimeter_hpa, 2)},
+          {"density_altitude_ft", number(density_altitude(brief.request.conditions.density_ratio).value, 0)}};
+}
+
+Json pattern_to_json(const PlanRequest& request) {
+  return {{"height_ft", number(request.technique.pattern_height_ft, 0)},
+          {"spacing_nm", number(to_nautical_miles(Feet{request.technique.spacing_ft}).value, 3)},
+          {"speed_kcas", number(request.technique.pattern_speed_kt, 0)},
+          {"traffic", traffic_name(request.conditions.traffic)}};
+}
+
+Json cue_to_json(const Cue& cue) {
+  return {{"seconds_past_abeam", number(cue.seconds_past_abeam, 1)},
+          {"distance_past_abeam_ft", number(cue.distance_past_abeam_ft, 0)},
+          {"angle_past_abeam_deg", number(cue.angle_past_abeam_deg, 1)},
+          {"angle_behind_wing_deg", number(cue.angle_behind_wing_deg, 1)}};
+}
+
+Json key_points_to_json(const std::vector<ExpectedHeight>& heights) {
+  Json list = Json::array();
+  for (const auto& expected : heights) {
+    list.push_back({{"at", expected.at},
+                    {"height_ft", number(expected.height_ft, 0)},
+                    {"low_ft", number(expected.low_ft, 0)},
+                    {"high_ft", number(expected.high_ft, 0)}});
+  }
+  return list;
+}
+
+Json flaps_to_json(const std::vector<FlapAdvice>& flaps) {
+  Json list = Json::array();
+  for (const auto& flap : flaps) {
+    list.push_back({{"at", flap.at}, {"setting_deg", number(flap.setting_deg, 1)}, {"rule", flap.rule}});
+  }
+  return list;
+}
+
+Json speeds_to_json(const PlanSpeeds& speeds) {
+  return {{"pattern_kcas", number(speeds.pattern_kcas, 1)},
+          {"downwind_kcas", number(speeds.downwind_kcas, 1)},
+          {"base_kcas", number(speeds.base_kcas, 1)},
+          {"final_kcas", number(speeds.final_kcas, 1)},
+          {"short_final_kcas", number(speeds.short_final_kcas, 1)},
+          {"gust_addition_kt", number(speeds.gust_addition_kt, 1)},
+          {"best_glide_kcas", number(speeds.best_glide_kcas, 1)},
+          {"stall_landing_kcas", number(speeds.stall_landing_kcas, 1)},
+          {"source", speeds.source}};
+}
+
+Json success_to_json(const Success& success) {
+  return {{"probability", number(success.in_box.probability, 4)},
+          {"low95", number(success.in_box.low95, 4)},
+          {"high95", number(success.in_box.high95, 4)},
+          {"short_of_runway", number(success.short_of_runway, 4)},
+          {"probability_second_early", number(success.in_box_second_early, 4)},
+          {"probability_second_late", number(success.in_box_second_late, 4)},
+          {"go_around", number(success.go_around, 4)},
+          {"median_touchdown_ft", number(success.median_touchdown_ft, 0)},
+          {"low80_ft", number(success.low80_ft, 0)},
+          {"high80_ft", number(success.high80_ft, 0)},
+          {"flights", success.flights}};
+}
+
+Json sensitivities_to_json(const std::vector<Sensitivity>& sensitivities) {
+  Json list = Json::array();
+  for (const auto& one : sensitivities) {
+    list.push_back({{"change", one.change},
+                    {"touchdown_ft", number(one.touchdown_ft, 0)},
+                    {"cue_s", one.cue_s ? number(*one.cue_s, 2) : Json(nullptr)}});
+  }
+  return list;
+}
+
+void add_plan(Json& object, const Plan& plan) {
+  object["cue"] = cue_to_json(plan.cue);
+  object["key_points"] = key_points_to_json(plan.key_points);
+  object["flaps"] = flaps_to_json(plan.flaps);
+  object["speeds"] = speeds_to_json(plan.speeds);
+  object["looking_spot_ft"] = number(plan.looking_spot_ft, 0);
+  object["gate_altimeter_ft"] = number(plan.gate_altimeter_ft, 0);
+  object["planned_touchdown_ft"] = number(plan.planned_touchdown_ft, 0);
+  object["success"] = success_to_json(plan.success);
+  object["sensitivities"] = sensitivities_to_json(plan.sensitivities);
+}
+
+void add_no_plan(Json& object) {
+  for (const char* key :
+       {"cue", "speeds", "looking_spot_ft", "gate_altimeter_ft", "planned_touchdown_ft", "success"}) {
+    object[key] = nullptr;
+  }
+  for (const char* key : {"key_points", "flaps", "sensitivities"}) object[key] = Json::array();
+}
+
+}  // namespace
+
+Json brief_to_json(const Brief& brief) {
+  Json object;
+  object["schema"] = "glidewright.brief/1";
+  object["runway"] = runway_to_json(brief.runway, brief.touchdown_point);
+  object["airplane"] = airplane_to_json(brief.request);
+  object["wind"] = wind_to_json(brief.request.conditions.wind);
+  object["air"] = air_to_json(brief);
+  object["pattern"] = pattern_to_json(brief.request);
+  object["standard"] = brief.standard_id;
+  if (brief.answer.plan) {
+    add_plan(object, *brief.answer.plan);
+  } else {
+    add_no_plan(object);
+  }
+  object["refusals"] = brief.answer.refusals;
+  object["cautions"] = brief.answer.cautions;
+  object["assumed"] = brief.answer.assumed;
+  return object;
+}
+
+}  // namespace glidewright
