@@ -119,9 +119,9 @@ Json gate_to_json(const AttemptDebrief& attempt) {
 Json touchdown_or_null(const std::optional<Touchdown>& touchdown) {
   if (!touchdown) return nullptr;
   return {{"time", iso8601_utc(touchdown->time_unix_s, k_time_decimals)},
-          {"along_ft", number(touchdown->along_ft, 0)},
-          {"low95_ft", number(touchdown->low95_ft, 0)},
-          {"high95_ft", number(touchdown->high95_ft, 0)},
+          {"along_ft", number(touchdown->along_ft, 1)},
+          {"low95_ft", number(touchdown->low95_ft, 1)},
+          {"high95_ft", number(touchdown->high95_ft, 1)},
           {"cross_ft", number(touchdown->cross_ft, 0)},
           {"groundspeed_kt", number(touchdown->groundspeed_kt, 1)},
           {"basis", touchdown->basis}};
@@ -170,14 +170,14 @@ void add_causes(Json& object, const Causes& causes) {
   object["causes"] = Json::array();
   for (const auto& cause : causes.causes) {
     object["causes"].push_back({{"cause", cause.cause},
-                                {"effect_ft", number(cause.effect_ft, 0)},
-                                {"low95_ft", number(cause.low95_ft, 0)},
-                                {"high95_ft", number(cause.high95_ft, 0)},
+                                {"effect_ft", number(cause.effect_ft, 1)},
+                                {"low95_ft", number(cause.low95_ft, 1)},
+                                {"high95_ft", number(cause.high95_ft, 1)},
                                 {"sentence", cause.sentence},
                                 {"undecided", cause.undecided()}});
   }
   const bool offered = !causes.causes.empty();
-  const auto if_offered = [&](double value) { return offered ? number(value, 0) : Json(nullptr); };
+  const auto if_offered = [&](double value) { return offered ? number(value, 1) : Json(nullptr); };
   object["unexplained_ft"] = if_offered(causes.unexplained_ft);
   object["unexplained_low95_ft"] = if_offered(causes.unexplained_low95_ft);
   object["unexplained_high95_ft"] = if_offered(causes.unexplained_high95_ft);

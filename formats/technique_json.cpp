@@ -69,6 +69,7 @@ Technique read_technique(JsonFields& fields) {
     for (auto& step : fields.objects("flaps")) technique.flaps.push_back(read_flap_step(step));
   }
   fields.replace_flag("slip_when_high", technique.slip_when_high);
+  fields.replace_flag("path_by_eye", technique.path_by_eye);
   technique.slip = read_slip(fields);
   fields.replace_number("landing_flap_deg", {0.0, 60.0}, technique.landing_flap_deg);
   fields.replace_number("planned_touchdown_ft", {-500.0, 2000.0}, technique.planned_touchdown_ft);

@@ -27,7 +27,9 @@ ExitCode parse_and_run(int argument_count, const char* const* arguments) {
       "our fault.");
   Chosen chosen;
   add_brief(program, chosen);
+  add_debrief(program, chosen);
   add_fly(program, chosen);
+  add_demo(program, chosen);
   try {
     program.parse(argument_count, arguments);
   } catch (const CLI::CallForHelp&) {

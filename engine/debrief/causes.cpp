@@ -42,8 +42,37 @@ std::string late_or_early(double difference_s) {
   return words("%.1f s %s", std::abs(difference_s), difference_s > 0.0 ? "late" : "early");
 }
 
-std::string sentence_for(CauseKind kind, const CausesRequest& request, double drag_relative) {
-  const FlownApproach& flown = request.flown;
+std::string path_words(const AttemptAsFlown& flown, double final_turn_shift_ft) {
+  std::string text = std::abs(flown.base_course_deg) < 1.0
+                         ? std::string("Base square")
+                         : words("Base %.0f° %s the threshold", std::abs(flown.base_course_deg),
+                                 flown.base_course_deg > 0.0 ? "towards" : "away from");
+  const double shift_ft = 10.0 * std::round(final_turn_shift_ft / 10.0);
+  if (shift_ft != 0.0) {
+    text += words(", final turn begun %.0f ft %s the centreline than planned", std::abs(shift_ft),
+                  shift_ft > 0.0 ? "nearer to" : "farther from");
+  }
+  return text + words(", %.0f° and %.0f° of bank held in the turns.", flown.base_turn_bank_deg,
+                      flown.final_turn_bank_deg);
+}
+
+std::string wind_and_airplane_words(const CausesRequest& request, double drag_relative) {
+  const Conditions& conditions = request.plan.conditions;
+  const double head = components(conditions.wind.at_10m, Degrees{conditions.runway_true_deg}).headwind.value;
+  const double more = request.wind.headwind_kt - head;
+  std::string text = std::abs(more) < 0.5 ? std::string("Wind as reported")
+                                          : words("%.0f kt %s headwind than reported", std::abs(more),
+                                                  more > 0.0 ? "more" : "less");
+  text += std::abs(drag_relative) < 0.005
+              ? std::string(", drag as in the profile")
+              : words(", %.0f %% %s drag than the profile", 100.0 * std::abs(drag_relative),
+                      drag_relative > 0.0 ? "more" : "less");
+  if (!request.flown.flaps) text += " (flap and slip were not recorded and are in it)";
+  return text + "; not to be told apart.";
+}
+
+std::string sentence_for(CauseKind kind, const CausesRequest& request, const CounterfactualFlights& flights) {
+  const AttemptAsFlown& flown = request.flown;
   const Technique& planned = request.plan.technique;
   switch (kind) {
     case CauseKind::idle:
@@ -52,10 +81,7 @@ std::string sentence_for(CauseKind kind, const CausesRequest& request, double dr
       return "Base turn " + late_or_early(flown.base_turn_s.value - request.planned_cue_s) +
              words(": %.1f s past abeam; plan %.1f.", flown.base_turn_s.value, request.planned_cue_s);
     case CauseKind::path:
-      return words("Base flown %.0f° %s, %.0f° and %.0f° of bank in the turns; plan square, 30°.",
-                   std::abs(flown.base_course_deg),
-                   flown.base_course_deg >= 0.0 ? "towards the threshold" : "away from it",
-                   flown.base_turn_bank_deg, flown.final_turn_bank_deg);
+      return path_words(flown, flights.final_turn_shift_ft());
     case CauseKind::flaps: {
       if (flown.flaps->empty()) return "No flap was set.";
       std::string text = "Flap";
@@ -64,16 +90,8 @@ std::string sentence_for(CauseKind kind, const CausesRequest& request, double dr
       text.back() = '.';
       return text;
     }
-    case CauseKind::wind_and_airplane: {
-      const double head =
-          components(request.plan.conditions.wind.at_10m, Degrees{request.plan.conditions.runway_true_deg})
-              .headwind.value;
-      const double more = request.wind.headwind_kt - head;
-      return words("%.0f kt %s headwind than planned, %.0f %% %s drag%s; not to be told apart.",
-                   std::abs(more), more >= 0.0 ? "more" : "less", 100.0 * std::abs(drag_relative),
-                   drag_relative >= 0.0 ? "more" : "less",
-                   flown.flaps ? "" : " (flap and slip were not recorded and are in it)");
-    }
+    case CauseKind::wind_and_airplane:
+      return wind_and_airplane_words(request, flights.drag_relative());
     case CauseKind::speed:
       return words(
           "Base %.0f, final %.0f, short final %.0f kt; plan %.0f, %.0f, %.0f. Nose lowered and float are one "
@@ -145,8 +163,7 @@ Causes find_causes(const CausesRequest& request) {
   for (std::size_t i = 0; i < count; ++i) {
     const double half_width = k_two_sided_95 * std::max(spread.share_sd_ft[i], 5.0);
     result.causes.push_back({name_of(flights.kinds()[i]), shares[i], shares[i] - half_width,
-                             shares[i] + half_width,
-                             sentence_for(flights.kinds()[i], request, flights.drag_relative())});
+                             shares[i] + half_width, sentence_for(flights.kinds()[i], request, flights)});
   }
   if (request.touchdown) {
     result.unexplained_ft = request.touchdown->along_ft - everything;

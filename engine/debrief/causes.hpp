@@ -13,7 +13,7 @@ namespace glidewright {
 struct CausesRequest {
   PlanRequest plan;  ///< for the height, spacing and speed flown abeam; its wind is the plan's
   double planned_cue_s = 10.0;
-  FlownApproach flown;
+  AttemptAsFlown flown;
   WindEstimate wind;                   ///< as the log shows it
   std::optional<Touchdown> touchdown;  ///< none for a go-around
 };

@@ -56,7 +56,7 @@ bool CounterfactualFlights::has(Coalition set, CauseKind kind) const {
 }
 
 Approach CounterfactualFlights::fly_set(Coalition as_flown) const {
-  const FlownApproach& flown = request_.flown;
+  const AttemptAsFlown& flown = request_.flown;
   Technique technique = planned_;
   Conditions conditions = request_.plan.conditions;
   Deviation deviation;
@@ -94,7 +94,7 @@ CausesRequest drawn(const CausesRequest& request, std::uint64_t seed, std::uint6
   CausesRequest one = request;
   std::uint64_t channel = 100;
   const auto draw = [&](double sd) { return sd * standard_normal(seed, member, channel++); };
-  FlownApproach& flown = one.flown;
+  AttemptAsFlown& flown = one.flown;
   if (flown.idle_s) flown.idle_s->value += draw(flown.idle_s->sd);
   flown.base_turn_s.value += draw(flown.base_turn_s.sd);
 
@@ -113,6 +113,11 @@ CausesRequest drawn(const CausesRequest& request, std::uint64_t seed, std::uint6
   flown.final_speed_kt.value += headwind_error + draw(reading_sd_kt);
   flown.short_final_speed_kt.value += headwind_error + draw(reading_sd_kt);
   flown.touchdown_speed_kt.value += draw(flown.touchdown_speed_kt.sd);
+  constexpr double course_sd_deg = 2.0, bank_sd_deg = 3.0, room_sd_ft = 60.0;
+  flown.base_course_deg += draw(course_sd_deg);
+  flown.base_turn_bank_deg = std::max(10.0, flown.base_turn_bank_deg + draw(bank_sd_deg));
+  flown.final_turn_bank_deg = std::max(10.0, flown.final_turn_bank_deg + draw(bank_sd_deg));
+  if (flown.final_turn_room_ft) *flown.final_turn_room_ft += draw(room_sd_ft);
   constexpr double place_sd_ft = 60.0;
   flown.check_along_ft += draw(place_sd_ft);
   return one;

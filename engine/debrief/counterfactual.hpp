@@ -24,6 +24,8 @@ class CounterfactualFlights {
   /// Drag of the flight over the profile's, less 1; wind off, flap or slip that nobody recorded are in it
   /// too.
   double drag_relative() const { return drag_relative_; }
+  /// How much nearer to the centreline the final turn was begun than planned; negative: sooner.
+  double final_turn_shift_ft() const { return final_turn_shift_ft_; }
 
  private:
   bool has(Coalition set, CauseKind kind) const;

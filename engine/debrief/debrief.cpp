@@ -171,6 +171,7 @@ DebriefAnswer make_debrief(const DebriefRequest& request) {
                   .frame = frame,
                   .track = smooth(request.log, frame, Feet{request.airplane.handbook.antenna_height_ft}),
                   .wind = {},
+                  .box = {},
                   .attempts = {},
                   .assumed = std::move(assumed),
                   .cautions = {}};
@@ -201,6 +202,9 @@ DebriefAnswer make_debrief(const DebriefRequest& request) {
   if (!request.reported_wind) debrief.assumed.push_back("no reported wind: the wind is the log's own");
   day.air = {wind_profile(debrief.wind), frame.runway().true_bearing.value, day.density_ratio};
 
+  const auto with_box = std::find_if(request.standards.begin(), request.standards.end(),
+                                     [](const Standard& standard) { return standard.box.has_value(); });
+  if (with_box != request.standards.end()) debrief.box = *with_box->box;
   debrief.quality = judge_log(request.log, debrief.track);
   for (const auto& attempt : attempts) {
     debrief.attempts.push_back(debrief_attempt(attempt, request, debrief, day));

@@ -87,6 +87,7 @@ struct Debrief {
   RunwayFrame frame;
   SmoothTrack track;
   WindEstimate wind;
+  Box box;  ///< of the first standard that has one
   std::vector<AttemptDebrief> attempts;
   std::vector<std::string> assumed;  ///< what was not given, and what was taken instead
   std::vector<std::string> cautions;

@@ -57,13 +57,13 @@ double usual_bank(const std::optional<BankEstimate>& estimate, double planned_de
 
 }  // namespace
 
-std::optional<FlownApproach> read_flown(const Attempt& attempt, const std::optional<Touchdown>& touchdown,
-                                        const SmoothTrack& track, const TrackLog& log, const AirOfTrack& air,
-                                        const WindEstimate& wind, const Technique& planned) {
+std::optional<AttemptAsFlown> read_flown(const Attempt& attempt, const std::optional<Touchdown>& touchdown,
+                                         const SmoothTrack& track, const TrackLog& log, const AirOfTrack& air,
+                                         const WindEstimate& wind, const Technique& planned) {
   const auto& on_final = attempt.gate ? attempt.gate : attempt.go_around;
   if (!attempt.abeam || !attempt.base_turn || !attempt.final_turn || !on_final) return std::nullopt;
   const double abeam_s = attempt.abeam->time_unix_s;
-  FlownApproach flown;
+  AttemptAsFlown flown;
   flown.pattern_height_ft = attempt.abeam->height_ft;
   flown.spacing_ft = std::abs(attempt.base_turn->place.cross_ft);
   flown.pattern_speed_kt =

@@ -20,7 +20,7 @@ struct Read {
 };
 
 /// One attempt as flown. Speeds calibrated. Place of the go-around stands for the gate where there is none.
-struct FlownApproach {
+struct AttemptAsFlown {
   double pattern_height_ft = 1000.0;
   double spacing_ft = 3038.0;
   double pattern_speed_kt = 85.0;
@@ -40,7 +40,7 @@ struct FlownApproach {
 };
 
 /// Reads it; none where abeam, base turn and a place on final are not all there.
-std::optional<FlownApproach> read_flown(const Attempt& attempt, const std::optional<Touchdown>& touchdown,
+std::optional<AttemptAsFlown> read_flown(const Attempt& attempt, const std::optional<Touchdown>& touchdown,
                                         const SmoothTrack& track, const TrackLog& log, const AirOfTrack& air,
                                         const WindEstimate& wind, const Technique& planned);
 

@@ -3,13 +3,15 @@
 #include <cmath>
 #include <cstdio>
 
+#include "engine/units/words.hpp"
+
 namespace glidewright {
 namespace {
 
 /// What to do about a cause, in the pilot's hands; none for wind and airplane.
 std::string fix_for(const Cause& cause, const CausesRequest& request) {
   char text[160] = "";
-  const FlownApproach& flown = request.flown;
+  const AttemptAsFlown& flown = request.flown;
   if (cause.cause == "base turn") {
     const double late_s = flown.base_turn_s.value - request.planned_cue_s;
     std::snprintf(text, sizeof text, "turn base %.1f s %s", std::abs(late_s),
@@ -17,7 +19,8 @@ std::string fix_for(const Cause& cause, const CausesRequest& request) {
   } else if (cause.cause == "idle timing") {
     std::snprintf(text, sizeof text, "close the throttle abeam the point");
   } else if (cause.cause == "path to final") {
-    std::snprintf(text, sizeof text, "fly base square and roll out on the centreline");
+    std::snprintf(text, sizeof text, "%s",
+                  cause.effect_ft > 0.0 ? "square the corner into final off" : "cut the corner into final");
   } else if (cause.cause == "flaps") {
     std::snprintf(text, sizeof text, "set the flaps where the plan has them");
   } else if (cause.cause == "speed held, net") {
@@ -40,13 +43,12 @@ std::string lesson_of(const CausesRequest& request, const Causes& causes) {
     if (cause.undecided() || !pushed_that_way || std::abs(cause.effect_ft) < worth_a_word_ft) continue;
     const std::string fix = fix_for(cause, request);
     if (fix.empty()) continue;
-    char text[320];
-    std::snprintf(text, sizeof text,
-                  "Earliest fix: %s (%+.0f ft). Same wind: turn base %.0f s past abeam from %.0f ft. It "
-                  "worked if you see "
-                  "the wheels in the box.",
-                  fix.c_str(), -cause.effect_ft, request.planned_cue_s, request.flown.pattern_height_ft);
-    return text;
+    return words(
+        "Earliest fix: %s (%s ft). Same wind: turn base %.0f s past abeam from %.0f ft. It worked if you see "
+        "the wheels "
+        "in the box.",
+        fix.c_str(), signed_words(10.0 * std::round(-cause.effect_ft / 10.0)).c_str(), request.planned_cue_s,
+        10.0 * std::round(request.flown.pattern_height_ft / 10.0));
   }
   return "";
 }

@@ -1,6 +1,6 @@
 #include "engine/debrief/standard.hpp"
 
-#include <cstdio>
+#include "engine/units/words.hpp"
 
 namespace glidewright {
 namespace {
@@ -8,9 +8,7 @@ namespace {
 constexpr double k_sure = 0.90;
 
 std::string limits(const Box& box) {
-  char text[64];
-  std::snprintf(text, sizeof text, "%+.0f to %+.0f ft", box.low_ft, box.high_ft);
-  return text;
+  return signed_words(box.low_ft) + " to " + signed_words(box.high_ft) + " ft";
 }
 
 }  // namespace

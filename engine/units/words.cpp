@@ -1,5 +1,6 @@
 #include "engine/units/words.hpp"
 
+#include <cmath>
 #include <cstdarg>
 #include <cstdio>
 
@@ -12,6 +13,12 @@ std::string words(const char* format, ...) {
   std::vsnprintf(text, sizeof text, format, arguments);
   va_end(arguments);
   return text;
+}
+
+std::string signed_words(double value) {
+  const double whole = std::round(value);
+  if (whole == 0.0) return "0";
+  return (whole < 0.0 ? "−" : "+") + words("%.0f", std::abs(whole));
 }
 
 }  // namespace glidewright

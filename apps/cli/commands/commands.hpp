@@ -15,7 +15,9 @@ namespace glidewright {
 using Chosen = std::function<ExitCode()>;
 
 void add_brief(CLI::App& program, Chosen& chosen);
+void add_debrief(CLI::App& program, Chosen& chosen);
 void add_fly(CLI::App& program, Chosen& chosen);
+void add_demo(CLI::App& program, Chosen& chosen);
 
 // Shared by them.
 void add_setting_options(CLI::App& command, SettingOptions& options);

@@ -101,4 +101,23 @@ Result<Standard> find_standard(const std::string& file_or_id) {
   return read_standard_json(*bytes, *path);
 }
 
+Result<std::vector<Standard>> all_standards() {
+  const auto data = data_folder();
+  if (!data) return data.error();
+  std::vector<fs::path> files;
+  std::error_code failed;
+  for (const auto& entry : fs::directory_iterator(*data / "standards", failed)) {
+    if (entry.path().extension() == ".json") files.push_back(entry.path());
+  }
+  if (files.empty()) return Error{fmt::format("no standards in {}", (*data / "standards").string())};
+  std::sort(files.begin(), files.end());
+  std::vector<Standard> standards;
+  for (const auto& file : files) {
+    auto standard = find_standard(file.string());
+    if (!standard) return standard.error();
+    standards.push_back(*standard);
+  }
+  return standards;
+}
+
 }  // namespace glidewright

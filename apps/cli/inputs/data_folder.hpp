@@ -24,4 +24,7 @@ Result<Airplane> find_airplane(const std::string& file_or_id);
 /// A standard from a JSON file or by its id in data/standards.
 Result<Standard> find_standard(const std::string& file_or_id);
 
+/// Every standard in data/standards, by id.
+Result<std::vector<Standard>> all_standards();
+
 }  // namespace glidewright

@@ -12,13 +12,7 @@
 namespace glidewright {
 namespace {
 
-constexpr int k_label_columns = 10;
-
-std::string heading(const std::string& title, const std::string& note = {}) {
-  std::string line = '\n' + inked(ink::k_strong, title);
-  if (!note.empty()) line += "   " + inked(ink::k_faint, note);
-  return line + '\n';
-}
+constexpr int k_label_columns = 12;
 
 std::string capitalised(std::string text) {
   if (!text.empty()) text[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(text[0])));
@@ -199,6 +193,18 @@ std::string safety_sentence() {
          "command and the supervising instructor prevail. Learn it before take-off; outside first. Below 200 "
          "ft and "
          "not stable: go around.";
+}
+
+std::string heading(const std::string& title, const std::string& note) {
+  std::string line = '\n' + inked(ink::k_strong, title);
+  if (!note.empty()) line += "   " + inked(ink::k_faint, note);
+  return line + '\n';
+}
+
+std::string debrief_safety_sentence() {
+  return "A teaching aid, never guidance in flight. The handbook, local procedures, the pilot in command and "
+         "the "
+         "supervising instructor prevail.";
 }
 
 std::string labelled(const std::string& label, const std::string& text, const Page& page) {

@@ -13,13 +13,19 @@ std::string brief_text(const Brief& brief, const Page& page);
 /// Said once wherever something is planned.
 std::string safety_sentence();
 
+/// Said once wherever something is debriefed.
+std::string debrief_safety_sentence();
+
+/// A blank line, the title and what it is about.
+std::string heading(const std::string& title, const std::string& note = {});
+
 /// "Was assumed" with one line each; nothing where nothing was.
 std::string assumed_text(const std::vector<std::string>& assumed, const Page& page);
 
 /// "Harrow Fen, runway 24".
 std::string runway_name(const Runway& runway);
 
-/// A label of 10 columns and what goes beside it.
+/// A label of 12 columns and what goes beside it.
 std::string labelled(const std::string& label, const std::string& text, const Page& page);
 
 }  // namespace glidewright

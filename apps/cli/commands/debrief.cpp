@@ -1,0 +1,202 @@
+#include "apps/cli/commands/debrief.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "apps/cli/commands/brief.hpp"
+#include "apps/cli/commands/commands.hpp"
+#include "apps/cli/inputs/data_folder.hpp"
+#include "apps/cli/inputs/setting.hpp"
+#include "apps/cli/terminal.hpp"
+#include "apps/cli/words/debrief_text.hpp"
+#include "formats/file.hpp"
+#include "formats/track_log.hpp"
+#include "formats/wind_text.hpp"
+
+namespace glidewright {
+namespace {
+
+enum class PictureWish { as_the_output_is, draw, leave_out };
+
+struct CommandOptions {
+  DebriefOptions debrief;
+  bool json = false;
+  bool picture = false;
+  bool no_picture = false;
+};
+
+/// All of the shelf, the usual one first; or those that were named.
+Result<std::vector<Standard>> read_standards(const std::vector<std::string>& named) {
+  std::vector<Standard> standards;
+  for (const auto& one : named) {
+    auto standard = find_standard(one);
+    if (!standard) return standard.error();
+    standards.push_back(*standard);
+  }
+  if (!standards.empty()) return standards;
+  auto shelf = all_standards();
+  if (!shelf) return shelf.error();
+  std::stable_partition(shelf->begin(), shelf->end(),
+                        [](const Standard& standard) { return standard.id == k_usual_standard; });
+  return shelf;
+}
+
+Result<TrackLog> read_log(const std::string& file, const std::string& panel_file) {
+  const auto bytes = read_file(file);
+  if (!bytes) return bytes.error();
+  auto log = read_track_log(*bytes, file);
+  if (!log) return log.error();
+  if (!panel_file.empty()) {
+    const auto panel_bytes = read_file(panel_file);
+    if (!panel_bytes) return panel_bytes.error();
+    auto panel = read_panel(*panel_bytes, panel_file);
+    if (!panel) return panel.error();
+    log->panel = std::move(*panel);
+  }
+  return log;
+}
+
+Result<DebriefRequest> read_request(const std::string& file, const DebriefOptions& options,
+                                    std::vector<std::string>& assumed) {
+  if (const auto error = outside(options.temperature_c, k_temperature_range)) return *error;
+  if (const auto error = outside(options.weight_lb, k_weight_range)) return *error;
+  if (const auto error = outside(options.touchdown_point_ft, k_touchdown_point_range)) return *error;
+  const auto altimeter = read_altimeter(options.altimeter_hpa, options.altimeter_inhg);
+  if (!altimeter) return altimeter.error();
+
+  DebriefRequest request;
+  auto airplane = read_airplane(options.airplane, assumed);
+  if (!airplane) return airplane.error();
+  request.airplane = std::move(*airplane);
+  if (!options.runway.empty()) {
+    const auto runway = read_runway(options.runway);
+    if (!runway) return runway.error();
+    request.runway = *runway;
+  }
+  if (!options.wind.empty()) {
+    const auto wind = read_wind_text(options.wind);
+    if (!wind) return Error{"--wind: " + wind.error().sentence};
+    request.reported_wind = *wind;
+  }
+  auto standards = read_standards(options.standards);
+  if (!standards) return standards.error();
+  request.standards = std::move(*standards);
+  request.touchdown_point = Feet{options.touchdown_point_ft.value_or(1000.0)};
+  if (!options.touchdown_point_ft) assumed.push_back("touchdown point 1,000 ft past the threshold");
+  if (request.runway && request.touchdown_point >= request.runway->length) {
+    return Error{fmt::format("--touchdown-point-ft {:.0f} ft lies past the end of the runway of {:.0f} ft",
+                             request.touchdown_point.value, request.runway->length.value)};
+  }
+  if (!options.traffic.empty()) request.traffic = options.traffic == "right" ? Traffic::right : Traffic::left;
+  request.temperature_c = options.temperature_c;
+  request.altimeter_hpa = *altimeter;
+  request.weight_lb = options.weight_lb;
+  auto log = read_log(file, options.panel);
+  if (!log) return log.error();
+  request.log = std::move(*log);
+  return request;
+}
+
+PictureWish picture_wish(const CommandOptions& options) {
+  if (options.no_picture) return PictureWish::leave_out;
+  return options.picture ? PictureWish::draw : PictureWish::as_the_output_is;
+}
+
+Pictures pictures(PictureWish wish) {
+  const bool drawn = wish == PictureWish::draw || (wish == PictureWish::as_the_output_is &&
+                                                   standard_output_kind() == OutputKind::terminal);
+  return drawn ? Pictures::drawn : Pictures::none;
+}
+
+ExitCode run(const CommandOptions& options) {
+  if (!options.debrief.panel.empty() && options.debrief.logs.size() > 1) {
+    write_error("--with belongs to one log; debrief the logs one by one");
+    return ExitCode::wrong_usage;
+  }
+  // Everything is read and debriefed before a word is printed: nothing stands half there when a log is at
+  // fault.
+  std::vector<DebriefedLog> debriefed;
+  for (const auto& file : options.debrief.logs) {
+    const Progress progress("debriefing " + file);
+    auto one = debrief_log(file, options.debrief);
+    if (!one) return input_is_at_fault(one.error());
+    debriefed.push_back(std::move(*one));
+  }
+  if (options.json) {
+    write_json(debriefed.size() == 1 ? debrief_to_json(debriefed.front()) : debriefs_to_json(debriefed));
+    return ExitCode::done;
+  }
+  const Page page = standard_output_page();
+  for (const auto& one : debriefed) {
+    write_standard_output(printed(debrief_text(one, page, pictures(picture_wish(options))), page));
+  }
+  return ExitCode::done;
+}
+
+}  // namespace
+
+Result<DebriefedLog> debrief_log(const std::string& file, const DebriefOptions& options) {
+  std::vector<std::string> assumed;
+  const auto request = read_request(file, options, assumed);
+  if (!request) return request.error();
+  auto answer = make_debrief(*request);
+  if (!answer.debrief) return Error{file + ": " + answer.reason};
+  DebriefedLog one{file, request->airplane.id, request->airplane.name, std::move(*answer.debrief)};
+  one.debrief.assumed.insert(one.debrief.assumed.begin(), assumed.begin(), assumed.end());
+  return one;
+}
+
+void add_debrief(CLI::App& program, Chosen& chosen) {
+  const auto options = std::make_shared<CommandOptions>();
+  auto& debrief = options->debrief;
+  auto* command = program.add_subcommand(
+      "debrief", "find every attempt in a track log, where it touched down, and what made it long or short");
+  command->add_option("LOG", debrief.logs, "track logs: GPX or CSV, known by their content")->required();
+  command->add_option("--with", debrief.panel, "a CSV with what the panel recorded, for the one log")
+      ->type_name("FILE");
+  command
+      ->add_option(
+          "--runway", debrief.runway,
+          "a JSON file, or lat,lon,true-bearing,elevation-ft,length-ft of the landing threshold; else "
+          "found in the log")
+      ->type_name("R");
+  command->add_option("--touchdown-point-ft", debrief.touchdown_point_ft, "past the threshold; else 1000")
+      ->type_name("FT");
+  command->add_option("--traffic", debrief.traffic, "only attempts from this side: left or right")
+      ->type_name("SIDE")
+      ->check(CLI::IsMember({"left", "right"}).description(""));
+  command->add_option("--airplane", debrief.airplane, "a profile's file, or its id in data/airplanes")
+      ->type_name("A");
+  command
+      ->add_option("--wind", debrief.wind,
+                   "as reported before the flight, true, from/speed in knots: 240/12; the causes need it")
+      ->type_name("W");
+  command->add_option("--temperature-c", debrief.temperature_c, "at the field; else the standard's")
+      ->type_name("C");
+  auto* hpa = command->add_option("--altimeter-hpa", debrief.altimeter_hpa, "altimeter setting; else 1013.25")
+                  ->type_name("HPA");
+  command->add_option("--altimeter-inhg", debrief.altimeter_inhg, "the same in inches")
+      ->type_name("INHG")
+      ->excludes(hpa);
+  command->add_option("--weight-lb", debrief.weight_lb, "of the day")->type_name("LB");
+  command
+      ->add_option("--standard", debrief.standards,
+                   "a standard's file, or its id in data/standards, once for each; else all of them")
+      ->type_name("S")
+      ->expected(1)
+      ->multi_option_policy(CLI::MultiOptionPolicy::TakeAll);
+  add_json_flag(*command, options->json);
+  auto* draw = command->add_flag("--picture", options->picture,
+                                 "draw the runway ruler and the ledger also into a pipe");
+  command->add_flag("--no-picture", options->no_picture, "words only, also on a terminal")->excludes(draw);
+  add_examples(*command,
+               "  glidewright debrief data/demo/reference-flight/touch-and-goes.gpx "
+               "--runway data/demo/reference-flight/runway.json --touchdown-point-ft 600 --wind 210/9\n"
+               "  glidewright debrief data/demo/reference-flight/touch-and-goes.gpx\n"
+               "  glidewright debrief data/demo/reference-flight/touch-and-goes.gpx --wind 210/9 --json\n"
+               "Several logs are debriefed one after the other; with --json they stand in one object.");
+  command->callback([options, &chosen] { chosen = [options] { return run(*options); }; });
+}
+
+}  // namespace glidewright

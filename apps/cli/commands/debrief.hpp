@@ -1,0 +1,31 @@
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "formats/debrief_json.hpp"
+#include "formats/result.hpp"
+
+namespace glidewright {
+
+/// Options of `debrief` as typed.
+struct DebriefOptions {
+  std::vector<std::string> logs;
+  std::string panel;  ///< a CSV with columns but no positions, for the one log
+  std::string runway;
+  std::string airplane;
+  std::string wind;
+  std::string traffic;
+  std::vector<std::string> standards;
+  std::optional<double> touchdown_point_ft;
+  std::optional<double> temperature_c;
+  std::optional<double> altimeter_hpa;
+  std::optional<double> altimeter_inhg;
+  std::optional<double> weight_lb;
+};
+
+/// Reads and debriefs one log of these options.
+Result<DebriefedLog> debrief_log(const std::string& file, const DebriefOptions& options);
+
+}  // namespace glidewright

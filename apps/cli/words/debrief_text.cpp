@@ -1,0 +1,253 @@
+#include "apps/cli/words/debrief_text.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "apps/cli/picture/debrief_scene.hpp"
+#include "apps/cli/words/brief_text.hpp"
+#include "apps/cli/words/numbers.hpp"
+#include "engine/debrief/airspeed.hpp"
+
+namespace glidewright {
+namespace {
+
+std::string plural(std::size_t count, const std::string& one) {
+  return fmt::format("{} {}{}", count, one, count == 1 ? "" : "s");
+}
+
+std::string rate_words(double rate_hz) {
+  if (rate_hz <= 0.0) return "at no steady rate";
+  if (rate_hz < 0.95) return fmt::format("one every {:.0f} s", 1.0 / rate_hz);
+  return rate_hz < 1.05 ? "one a second" : fmt::format("{:.0f} a second", rate_hz);
+}
+
+PictureStyle picture_style(const Page& page) {
+  return {page.width,
+          page.charset == Charset::utf8 ? PictureStyle::Characters::unicode : PictureStyle::Characters::ascii,
+          PictureStyle::Colour::off};
+}
+
+std::string wind_estimate_words(const Debrief& debrief) {
+  const WindEstimate& wind = debrief.wind;
+  const WindProfile profile = wind_profile(wind);
+  return fmt::format("from the track, 10 m up: {} ± {:.0f} kt: {}", wind_words(profile),
+                     2.0 * wind.speed_sd_kt,
+                     components_words(profile.at_10m, debrief.frame.runway().true_bearing));
+}
+
+std::string inputs_text(const DebriefedLog& debriefed, const Page& page) {
+  const Debrief& debrief = debriefed.debrief;
+  const Runway& runway = debrief.frame.runway();
+  std::string text = labelled("Log",
+                              fmt::format("{}: {} positions, {}; quality {}", debriefed.file,
+                                          whole(static_cast<double>(debrief.log.fixes.size())),
+                                          rate_words(debrief.track.rate_hz), debrief.quality.grade),
+                              page);
+  for (const auto& note : debrief.quality.notes) text += labelled("", note, page);
+  text += labelled("Runway",
+                   fmt::format("{}: {:.0f}° true, elevation {} ft; the point is {} ft past the threshold",
+                               runway_name(runway), runway.true_bearing.value, whole(runway.elevation.value),
+                               whole(debrief.frame.touchdown_point_past_threshold().value)),
+                   page);
+  text += labelled("Airplane", debriefed.airplane_name, page);
+  return text + labelled("Wind", wind_estimate_words(debrief), page);
+}
+
+/// Findings of every attempt before any score; what is only worth a note after them.
+std::string safety_text(const Debrief& debrief, const Page& page) {
+  std::string text = heading("Safety first");
+  bool said = false;
+  for (const auto weight : {Finding::Weight::finding, Finding::Weight::note}) {
+    for (const auto& one : debrief.attempts) {
+      for (const auto& finding : one.findings) {
+        if (finding.weight != weight) continue;
+        said = true;
+        const std::string sentence = fmt::format("Attempt {}: {}", one.attempt.index, finding.sentence);
+        text += wrapped(weight == Finding::Weight::finding ? inked(ink::k_strong, sentence) : sentence,
+                        {2, 4}, page);
+      }
+    }
+  }
+  if (!said)
+    text += wrapped("Bank and speed margin as taught in every turn, as far as this log shows.", {2, 2}, page);
+  return text;
+}
+
+std::string verdict_words(const Grade& grade) {
+  switch (grade.verdict) {
+    case Verdict::meets:
+      return "meets";
+    case Verdict::does_not_meet:
+      return "does not meet";
+    case Verdict::cannot_tell:
+      return "this log cannot tell";
+    case Verdict::not_demonstrated:
+      return "not demonstrated";
+    case Verdict::not_graded:
+      return "not graded";
+  }
+  return "";
+}
+
+/// The first standard in full, the others by their verdict.
+std::string test_text(const AttemptDebrief& one, const Page& page) {
+  if (one.grades.empty()) return {};
+  const Grade& first = one.grades.front();
+  std::string chance;
+  if (first.verdict == Verdict::cannot_tell)
+    chance = fmt::format(" ({} for the box)", chance_in_20(first.probability_met));
+  std::string text = labelled(
+      "Test", fmt::format("{}{}: {}; {}", verdict_words(first), chance, first.reason, first.standard_name),
+      page);
+  std::string others;
+  int same = 0;
+  for (std::size_t i = 1; i < one.grades.size(); ++i) {
+    const Grade& grade = one.grades[i];
+    if (grade.verdict == Verdict::not_graded) continue;
+    if (grade.verdict == first.verdict) {
+      ++same;
+    } else {
+      others += grade.standard_name + ": " + verdict_words(grade) + ". ";
+    }
+  }
+  if (same > 0)
+    others += fmt::format("{} other published {}: the same.", same, same == 1 ? "limit" : "limits");
+  return others.empty() ? text : text + labelled("", others, page);
+}
+
+std::string airmanship_text(const AttemptDebrief& one, const Page& page) {
+  std::string words = one.airmanship.verdict;
+  for (const auto& reason : one.airmanship.reasons)
+    words += (&reason == &one.airmanship.reasons.front() ? ": " : " ") + reason;
+  return labelled("Airmanship", words, page);
+}
+
+std::string touchdown_text(const AttemptDebrief& one, const Page& page) {
+  if (one.touchdown) {
+    const Touchdown& touchdown = *one.touchdown;
+    return labelled(
+        "Touchdown",
+        fmt::format("{} ft, 95 in 100; {:.0f} kt over the ground. {}",
+                    feet_with_interval(touchdown.along_ft, touchdown.low95_ft, touchdown.high95_ft),
+                    touchdown.groundspeed_kt, touchdown.basis),
+        page);
+  }
+  if (one.projected_touchdown) {
+    const Touchdown& would = *one.projected_touchdown;
+    return labelled(
+        "Would have",
+        fmt::format("touched at {} ft: {}",
+                    feet_with_interval(would.along_ft, would.low95_ft, would.high95_ft), would.basis),
+        page);
+  }
+  return {};
+}
+
+std::string gate_text(const AttemptDebrief& one, const Page& page) {
+  if (!one.attempt.gate || !one.gate_stability) return {};
+  const KeyPoint& gate = *one.attempt.gate;
+  std::string stable = "stable";
+  if (one.gate_stability->stable == Stability::Stable::no) stable = "not stable";
+  if (one.gate_stability->stable == Stability::Stable::cannot_tell)
+    stable = "stable or not, this log cannot tell";
+  std::string reasons;
+  for (const auto& reason : one.gate_stability->reasons) reasons += (reasons.empty() ? ": " : "; ") + reason;
+  return labelled(
+      "Gate",
+      fmt::format("{} ft from the point, {:.0f} kt over the ground, sinking {} ft/min; {}{}",
+                  feet(-gate.place.along_ft), gate.groundspeed_kt, whole(-gate.climb_fpm), stable, reasons),
+      page);
+}
+
+std::string key_points_text(const Attempt& attempt) {
+  std::string rows;
+  const double zero = attempt.abeam ? attempt.abeam->time_unix_s : attempt.start_time_unix_s;
+  const auto row = [&](const char* name, const std::optional<KeyPoint>& point) {
+    if (!point) return;
+    rows += fmt::format(
+        "  {}{}{}{}{}{}\n", padded_right(name, 14), padded_left(decimal(point->time_unix_s - zero, 1), 8),
+        padded_left(feet(point->height_ft), 9), padded_left(feet(point->place.along_ft), 9),
+        padded_left(feet(point->place.cross_ft), 9), padded_left(whole(point->groundspeed_kt), 8));
+  };
+  row("Abeam", attempt.abeam);
+  row("Idle", attempt.idle);
+  row("Base turn", attempt.base_turn);
+  row("Base", attempt.base);
+  row("Final turn", attempt.final_turn);
+  row("Final", attempt.final_leg);
+  row("Gate", attempt.gate);
+  row("Go-around", attempt.go_around);
+  if (rows.empty()) return {};
+  const std::string head =
+      fmt::format("  {:<14}{:>8}{:>9}{:>9}{:>9}{:>8}", "", "s", "height", "along", "cross", "kt");
+  return inked(ink::k_faint, head) + "\n" + rows;
+}
+
+/// An amount and, in a column of its own, what it is of.
+std::string beside(const std::string& amount, const std::string& words, const Page& page) {
+  constexpr int column = 25;
+  return padded_right("  " + amount, column) + wrapped(words, {column, column}, page).substr(column);
+}
+
+std::string causes_text(const AttemptDebrief& one, Box box, const Page& page, Pictures pictures) {
+  const Causes& causes = one.causes;
+  if (causes.causes.empty()) {
+    return causes.not_offered_because.empty() ? "" : labelled("Causes", causes.not_offered_because, page);
+  }
+  std::string text = labelled(
+      "Causes",
+      fmt::format("planned touchdown {} ft; {}", signed_feet(causes.planned_touchdown_ft), causes.plan_basis),
+      page);
+  if (pictures == Pictures::drawn) text += draw_ledger(ledger_scene(one, box), picture_style(page));
+  for (const auto& cause : causes.causes) {
+    text += beside(cause.undecided()
+                       ? fmt::format("{} ft, undecided", signed_feet(cause.effect_ft))
+                       : feet_with_interval(cause.effect_ft, cause.low95_ft, cause.high95_ft) + " ft",
+                   cause.sentence, page);
+  }
+  return text + beside(feet_with_interval(causes.unexplained_ft, causes.unexplained_low95_ft,
+                                          causes.unexplained_high95_ft) +
+                           " ft",
+                       "Not explained.", page);
+}
+
+std::string attempt_text(const AttemptDebrief& one, Box box, const Page& page, Pictures pictures) {
+  const Attempt& attempt = one.attempt;
+  const double when = attempt.abeam ? attempt.abeam->time_unix_s : attempt.start_time_unix_s;
+  std::string kind = kind_name(attempt.kind);
+  if (attempt.kind == AttemptKind::unknown) kind = "power off or not, this log cannot tell";
+  std::string text = heading(
+      fmt::format("Attempt {}", attempt.index),
+      fmt::format("{} UTC, {}-hand traffic, {}, {}", time_of_day(when),
+                  attempt.traffic == Traffic::left ? "left" : "right", kind, outcome_name(attempt.outcome)));
+  text += touchdown_text(one, page);
+  text += test_text(one, page);
+  text += airmanship_text(one, page);
+  text += gate_text(one, page);
+  text += causes_text(one, box, page, pictures);
+  text += key_points_text(attempt);
+  for (const auto& note : attempt.notes) text += labelled("Note", note, page);
+  if (!one.lesson.empty()) text += labelled("Lesson", inked(ink::k_strong, one.lesson), page);
+  return text;
+}
+
+}  // namespace
+
+std::string debrief_text(const DebriefedLog& debriefed, const Page& page, Pictures pictures) {
+  const Debrief& debrief = debriefed.debrief;
+  std::string text = inputs_text(debriefed, page);
+  text += safety_text(debrief, page);
+  if (pictures == Pictures::drawn) {
+    text += heading("Runway ruler", fmt::format("where the wheels touched, ft past the point; {}",
+                                                plural(debrief.attempts.size(), "attempt")));
+    text += draw_runway_ruler(ruler_rows(debrief), debrief.box, picture_style(page));
+  }
+  for (const auto& one : debrief.attempts) text += attempt_text(one, debrief.box, page, pictures);
+  text += assumed_text(debrief.assumed, page);
+  for (const auto& caution : debrief.cautions) text += wrapped(caution, {2, 2}, page);
+  return text + "\n" + wrapped(debrief_safety_sentence(), {0, 0}, page);
+}
+
+}  // namespace glidewright
