@@ -55,13 +55,15 @@ std::string verdict_words(const AttemptDebrief& one) {
 
 }  // namespace
 
-std::vector<RulerRow> ruler_rows(const Debrief& debrief) {
+RulerRow ruler_row(const AttemptDebrief& attempt) {
   constexpr std::size_t k_hours_and_minutes = 5;
+  return {attempt.attempt.index, time_of_day(time_of(attempt)).substr(0, k_hours_and_minutes),
+          kind_of(attempt), place_of(attempt), verdict_words(attempt)};
+}
+
+std::vector<RulerRow> ruler_rows(const Debrief& debrief) {
   std::vector<RulerRow> rows;
-  for (const AttemptDebrief& one : debrief.attempts) {
-    rows.push_back({one.attempt.index, time_of_day(time_of(one)).substr(0, k_hours_and_minutes), kind_of(one),
-                    place_of(one), verdict_words(one)});
-  }
+  for (const AttemptDebrief& attempt : debrief.attempts) rows.push_back(ruler_row(attempt));
   return rows;
 }
 

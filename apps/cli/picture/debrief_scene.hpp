@@ -9,8 +9,11 @@
 
 namespace glidewright {
 
-/// Rows in flown order, with the verdict of the first standard that could be graded. Times are UTC, of the
-/// touchdown, else of the go-around, else of the attempt's end.
+/// With the verdict of the first standard that could be graded. The time is UTC, of the touchdown, else of
+/// the go-around, else of the attempt's end.
+RulerRow ruler_row(const AttemptDebrief& attempt);
+
+/// In flown order.
 std::vector<RulerRow> ruler_rows(const Debrief& debrief);
 
 LedgerScene ledger_scene(const AttemptDebrief& attempt, Box box);

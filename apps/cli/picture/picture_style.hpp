@@ -5,7 +5,11 @@ namespace glidewright {
 
 struct PictureStyle {
   enum class Characters { unicode, ascii };
-  enum class Colour { off, on };
+  enum class Colour {
+    off,
+    on,      ///< as escape sequences
+    marked,  ///< as ink marks, for text that `printed` finishes
+  };
 
   int columns = 80;  ///< widest line; taken as 60 below that and as 110 above it
   Characters characters = Characters::unicode;

@@ -5,6 +5,8 @@
 #include <cstddef>
 #include <utility>
 
+#include "apps/cli/words/page.hpp"
+
 namespace glidewright {
 namespace {
 
@@ -77,6 +79,20 @@ void append_utf8(std::string& out, char32_t sign) {
     tail(6);
     tail(0);
   }
+}
+
+std::string_view ink_mark(Ink ink) {
+  switch (ink) {
+    case Ink::long_of_box:
+      return {&ink::k_long, 1};
+    case Ink::short_of_box:
+      return {&ink::k_short, 1};
+    case Ink::faint:
+      return {&ink::k_faint, 1};
+    case Ink::plain:
+      break;
+  }
+  return {&ink::k_plain, 1};
 }
 
 std::string_view escape_sequence(Ink ink) {
@@ -166,8 +182,12 @@ std::string Sheet::line(const std::vector<Cell>& cells) const {
   Ink ink = Ink::plain;
   const auto change_ink = [&](Ink next) {
     if (style_.colour == PictureStyle::Colour::off || next == ink) return;
-    if (ink != Ink::plain) out += "\x1b[0m";
-    out += escape_sequence(next);
+    if (style_.colour == PictureStyle::Colour::marked) {
+      out += ink_mark(next);
+    } else {
+      if (ink != Ink::plain) out += "\x1b[0m";
+      out += escape_sequence(next);
+    }
     ink = next;
   };
   for (std::size_t i = 0; i < count; ++i) {

@@ -26,7 +26,7 @@ std::string rate_words(double rate_hz) {
 PictureStyle picture_style(const Page& page) {
   return {page.width,
           page.charset == Charset::utf8 ? PictureStyle::Characters::unicode : PictureStyle::Characters::ascii,
-          PictureStyle::Colour::off};
+          PictureStyle::Colour::marked};
 }
 
 std::string wind_estimate_words(const Debrief& debrief) {

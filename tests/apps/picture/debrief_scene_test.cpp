@@ -48,37 +48,31 @@ AttemptDebrief went_around() {
   return one;
 }
 
-Debrief debrief_of(const std::vector<AttemptDebrief>& attempts) {
-  return {{}, {}, RunwayFrame(Runway{}, Feet{1000.0}), {}, {}, attempts, {}, {}};
-}
+TEST(DebriefScene, RulerRowTellsPlaceAndVerdict) {
+  const RulerRow landed = ruler_row(landed_long());
+  EXPECT_EQ(landed.index, 3);
+  EXPECT_EQ(landed.time, "10:30");
+  EXPECT_EQ(landed.kind, PlaceKind::landed);
+  ASSERT_TRUE(landed.place);
+  EXPECT_EQ(landed.place->along_ft, 290);
+  EXPECT_EQ(landed.place->low95_ft, 150);
+  EXPECT_EQ(landed.place->high95_ft, 430);
+  EXPECT_EQ(landed.verdict, "cannot tell");  // of the first standard that is graded
 
-TEST(DebriefScene, RulerRowsTellPlaceAndVerdictOfEachAttempt) {
-  const auto rows = ruler_rows(debrief_of({landed_long(), went_around()}));
-  ASSERT_EQ(rows.size(), 2u);
-
-  EXPECT_EQ(rows[0].index, 3);
-  EXPECT_EQ(rows[0].time, "10:30");
-  EXPECT_EQ(rows[0].kind, PlaceKind::landed);
-  ASSERT_TRUE(rows[0].place);
-  EXPECT_EQ(rows[0].place->along_ft, 290);
-  EXPECT_EQ(rows[0].place->low95_ft, 150);
-  EXPECT_EQ(rows[0].place->high95_ft, 430);
-  EXPECT_EQ(rows[0].verdict, "cannot tell");  // of the first standard that is graded
-
-  EXPECT_EQ(rows[1].time, "10:59");
-  EXPECT_EQ(rows[1].kind, PlaceKind::went_around);
-  ASSERT_TRUE(rows[1].place);
-  EXPECT_EQ(rows[1].place->along_ft, -280);
-  EXPECT_EQ(rows[1].verdict, "not demonstrated");
+  const RulerRow around = ruler_row(went_around());
+  EXPECT_EQ(around.time, "10:59");
+  EXPECT_EQ(around.kind, PlaceKind::went_around);
+  ASSERT_TRUE(around.place);
+  EXPECT_EQ(around.place->along_ft, -280);
+  EXPECT_EQ(around.verdict, "not demonstrated");
 }
 
 TEST(DebriefScene, AnUnfinishedAttemptHasNoPlace) {
   AttemptDebrief one;
   one.attempt.outcome = Outcome::unfinished;
-  const auto rows = ruler_rows(debrief_of({one}));
-  ASSERT_EQ(rows.size(), 1u);
-  EXPECT_FALSE(rows[0].place);
-  EXPECT_EQ(rows[0].verdict, "unfinished: the log ends");
+  const RulerRow row = ruler_row(one);
+  EXPECT_FALSE(row.place);
+  EXPECT_EQ(row.verdict, "unfinished: the log ends");
 }
 
 TEST(DebriefScene, PlannedCausesAndUnexplainedMakeTheTouchdown) {

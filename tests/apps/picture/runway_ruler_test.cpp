@@ -2,6 +2,7 @@
 
 #include <gtest/gtest.h>
 
+#include "apps/cli/words/page.hpp"
 #include "drawn_lines.hpp"
 
 namespace glidewright {
@@ -159,6 +160,20 @@ TEST(RunwayRuler, AddsNothingButColour) {
     const std::size_t last = line.rfind("\x1b[");
     const bool is_left_on = last != std::string::npos && line.substr(last, 4) != "\x1b[0m";
     EXPECT_FALSE(is_left_on) << line;
+  }
+}
+
+TEST(RunwayRuler, LeavesInkMarksToThePage) {
+  for (const auto characters : {k_unicode, k_ascii}) {
+    PictureStyle marked = style(80, characters);
+    marked.colour = PictureStyle::Colour::marked;
+    const std::string drawn = draw_runway_ruler(six_attempts(), Box{}, marked);
+    Page page;
+    page.charset = characters == k_ascii ? Charset::ascii : Charset::utf8;
+    EXPECT_EQ(printed(drawn, page), draw_runway_ruler(six_attempts(), Box{}, style(80, characters)));
+    page.colour = Colour::ansi;
+    EXPECT_EQ(without_colour(printed(drawn, page)), printed(drawn, Page{80, page.charset, Colour::none}));
+    EXPECT_NE(printed(drawn, page), printed(drawn, Page{80, page.charset, Colour::none}));
   }
 }
 
