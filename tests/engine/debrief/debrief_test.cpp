@@ -1,0 +1,179 @@
+#include "engine/debrief/debrief.hpp"
+
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "engine/plan/search.hpp"
+#include "engine/plan/taught.hpp"
+#include "tests/engine/airplane/trainer_handbook.hpp"
+#include "tests/engine/debrief/flown_log.hpp"
+
+namespace glidewright {
+namespace {
+
+Runway field() {
+  return {.airfield = "Nowhere (invented)",
+          .designator = "24",
+          .threshold = {54.5, 2.5},
+          .true_bearing = {240.0},
+          .elevation = {80.0},
+          .length = {4500.0}};
+}
+
+Standard commercial() {
+  return {.id = "box",
+          .name = "box",
+          .edition = "",
+          .clause = "",
+          .source_state = "",
+          .box = Box{0.0, 200.0},
+          .speed_over_kt = {},
+          .speed_under_kt = {},
+          .power_off = true,
+          .not_in_a_log = {}};
+}
+
+/// One approach flown by the engine in the reported wind, and everything that the debrief is asked with.
+struct Scene {
+  Airplane airplane = fit_airplane(trainer_handbook());
+  RunwayFrame frame{field(), Feet{1000.0}};
+  Conditions conditions;
+  Technique technique;
+  double planned_cue_s = 0.0;
+
+  Scene() {
+    conditions.wind.at_10m = {Degrees{250.0}, Knots{10.0}};
+    conditions.density_ratio = 0.985;
+    conditions.weight_lb = 2208.0;
+    conditions.runway_true_deg = 240.0;
+    technique = taught_technique(airplane, conditions.weight_lb, 0.0);
+    PlanRequest request;
+    request.airplane = airplane;
+    request.conditions = conditions;
+    request.technique = technique;
+    planned_cue_s = search_cue(request).cue_s;
+    technique = without_rules(technique);
+    technique.base_turn_s_after_abeam = planned_cue_s;
+  }
+
+  DebriefRequest request(const TrackLog& log) const {
+    DebriefRequest asked;
+    asked.log = log;
+    asked.runway = field();
+    asked.touchdown_point = Feet{1000.0};
+    asked.airplane = airplane;
+    asked.reported_wind = conditions.wind;
+    asked.weight_lb = conditions.weight_lb;
+    asked.standards = {commercial()};
+    return asked;
+  }
+};
+
+const Cause& cause(const Causes& causes, const std::string& name) {
+  const auto found = std::find_if(causes.causes.begin(), causes.causes.end(),
+                                  [&](const Cause& c) { return c.cause == name; });
+  EXPECT_NE(found, causes.causes.end()) << name;
+  return *found;
+}
+
+TEST(Debrief, FindsTheApproachThatTheEngineFlewAndWhereItTouched) {
+  const Scene scene;
+  const auto flown = test::log_of(scene.airplane, scene.conditions, scene.technique, scene.frame, 1);
+  const auto answer = make_debrief(scene.request(flown.log));
+  ASSERT_TRUE(answer.debrief) << answer.reason;
+  ASSERT_EQ(answer.debrief->attempts.size(), 1u);
+  const auto& one = answer.debrief->attempts.front();
+  EXPECT_EQ(one.attempt.kind, AttemptKind::power_off);
+  EXPECT_EQ(one.attempt.outcome, Outcome::landed);
+  ASSERT_TRUE(one.touchdown);
+  EXPECT_GE(flown.approach.touchdown->along_ft, one.touchdown->low95_ft);
+  EXPECT_LE(flown.approach.touchdown->along_ft, one.touchdown->high95_ft);
+  ASSERT_TRUE(one.attempt.abeam && one.attempt.base_turn);
+  // A fix a second and a roll-in of 1.4 to 1.9 s: the cue is read within 1.5 s.
+  EXPECT_NEAR(one.attempt.base_turn->time_unix_s - one.attempt.abeam->time_unix_s, scene.planned_cue_s, 1.5);
+}
+
+TEST(Debrief, CausesAndWhatIsUnexplainedSumToTheMiss) {
+  const Scene scene;
+  const auto flown = test::log_of(scene.airplane, scene.conditions, scene.technique, scene.frame, 2);
+  const auto answer = make_debrief(scene.request(flown.log));
+  ASSERT_TRUE(answer.debrief) << answer.reason;
+  const auto& one = answer.debrief->attempts.front();
+  ASSERT_FALSE(one.causes.causes.empty()) << one.causes.not_offered_because;
+  double sum = one.causes.planned_touchdown_ft + one.causes.unexplained_ft;
+  for (const auto& c : one.causes.causes) sum += c.effect_ft;
+  EXPECT_NEAR(sum, one.touchdown->along_ft, 0.01);  // an identity: only rounding of doubles
+}
+
+TEST(Debrief, NamesALateAndAnEarlyBaseTurnWithTheirSigns) {
+  const Scene scene;
+  for (const double late_s : {-3.0, 3.0}) {
+    Technique technique = scene.technique;
+    technique.base_turn_s_after_abeam = scene.planned_cue_s + late_s;
+    const auto flown = test::log_of(scene.airplane, scene.conditions, technique, scene.frame, 3);
+    const double moved_ft = flown.approach.touchdown->along_ft - technique.planned_touchdown_ft;
+    const auto answer = make_debrief(scene.request(flown.log));
+    ASSERT_TRUE(answer.debrief) << answer.reason;
+    const auto& causes = answer.debrief->attempts.front().causes;
+    ASSERT_FALSE(causes.causes.empty()) << causes.not_offered_because;
+    const Cause& base_turn = cause(causes, "base turn");
+    EXPECT_LT(late_s * base_turn.effect_ft, 0.0);  // late is short, early is long
+    EXPECT_FALSE(base_turn.undecided());
+    EXPECT_GE(moved_ft, base_turn.low95_ft);
+    EXPECT_LE(moved_ft, base_turn.high95_ft);
+    for (const auto& other : causes.causes) {
+      if (other.cause != "base turn") {
+        EXPECT_LT(std::abs(other.effect_ft), std::abs(base_turn.effect_ft)) << other.cause;
+      }
+    }
+  }
+}
+
+TEST(Debrief, WithoutAReportedWindItOffersNoCausesAndSaysWhy) {
+  const Scene scene;
+  const auto flown = test::log_of(scene.airplane, scene.conditions, scene.technique, scene.frame, 4);
+  auto request = scene.request(flown.log);
+  request.reported_wind.reset();
+  const auto answer = make_debrief(request);
+  ASSERT_TRUE(answer.debrief);
+  const auto& one = answer.debrief->attempts.front();
+  EXPECT_TRUE(one.causes.causes.empty());
+  EXPECT_NE(one.causes.not_offered_because.find("wind"), std::string::npos);
+  EXPECT_TRUE(one.touchdown);
+}
+
+TEST(Debrief, MirroredPatternAndWindTouchDownAtTheSamePlace) {
+  const Scene scene;
+  auto mirrored = scene;
+  mirrored.conditions.wind.at_10m.from_true = Degrees{230.0};
+  mirrored.conditions.traffic = Traffic::right;
+  const auto left = test::log_of(scene.airplane, scene.conditions, scene.technique, scene.frame, 5);
+  const auto right = test::log_of(mirrored.airplane, mirrored.conditions, scene.technique, scene.frame, 5);
+  const auto a = make_debrief(scene.request(left.log)), b = make_debrief(mirrored.request(right.log));
+  ASSERT_TRUE(a.debrief && b.debrief);
+  const auto &one = a.debrief->attempts.front(), &other = b.debrief->attempts.front();
+  EXPECT_EQ(other.attempt.traffic, Traffic::right);
+  // The same noise falls on unmirrored axes, so the logs differ by a foot or two a fix.
+  EXPECT_NEAR(one.touchdown->along_ft, other.touchdown->along_ft, 40.0);
+}
+
+TEST(Debrief, SaysWhyThereIsNone) {
+  const Scene scene;
+  EXPECT_NE(make_debrief(scene.request({})).reason.find("no positions"), std::string::npos);
+
+  const auto flown = test::log_of(scene.airplane, scene.conditions, scene.technique, scene.frame, 6);
+  auto far = scene.request(flown.log);
+  far.runway->threshold = {10.0, 10.0};
+  EXPECT_NE(make_debrief(far).reason.find("within 5 NM"), std::string::npos);
+
+  auto downwind_only = flown.log;
+  downwind_only.fixes.resize(20);
+  const auto answer = make_debrief(scene.request(downwind_only));
+  EXPECT_FALSE(answer.debrief);
+  EXPECT_FALSE(answer.reason.empty());
+}
+
+}  // namespace
+}  // namespace glidewright
