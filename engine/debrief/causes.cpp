@@ -9,7 +9,7 @@
 namespace glidewright {
 namespace {
 
-constexpr int k_members = 16;
+constexpr int k_members = 12;
 constexpr std::uint64_t k_seed = 20260;
 constexpr double k_two_sided_95 = 1.96;
 // What point-mass flights leave open even with true inputs: gusts, mostly vertical, and the hand in the
@@ -119,11 +119,12 @@ struct Spread {
   double touchdown_sd_ft = 0.0;
 };
 
-Spread spread_over_members(const CausesRequest& request, std::size_t count) {
+Spread spread_over_members(const CausesRequest& request, const CounterfactualFlights& middle) {
+  const std::size_t count = middle.kinds().size();
   std::vector<std::vector<double>> shares(count);
   std::vector<double> touchdowns;
   for (int member = 0; member < k_members; ++member) {
-    const CounterfactualFlights flights(drawn(request, k_seed, static_cast<std::uint64_t>(member)));
+    const CounterfactualFlights flights(drawn(request, k_seed, static_cast<std::uint64_t>(member)), middle);
     const auto value = [&](Coalition set) { return flights.touchdown_ft(set); };
     const auto one = first_and_last_shares(static_cast<int>(count), value);
     for (std::size_t i = 0; i < count; ++i) shares[i].push_back(one[i]);
@@ -157,7 +158,7 @@ Causes find_causes(const CausesRequest& request) {
   const double everything = flights.touchdown_ft((Coalition{1} << count) - 1);
   const auto shares =
       shapley_shares(static_cast<int>(count), [&](Coalition set) { return flights.touchdown_ft(set); });
-  const Spread spread = spread_over_members(request, count);
+  const Spread spread = spread_over_members(request, flights);
 
   result.planned_touchdown_ft = planned;
   for (std::size_t i = 0; i < count; ++i) {
@@ -181,7 +182,7 @@ std::optional<Touchdown> project_touchdown(const CausesRequest& request) {
   const auto count = flights.kinds().size();
   const double along = flights.touchdown_ft((Coalition{1} << count) - 1);
   const double half_width =
-      k_two_sided_95 * std::hypot(spread_over_members(request, count).touchdown_sd_ft, k_model_sd_ft);
+      k_two_sided_95 * std::hypot(spread_over_members(request, flights).touchdown_sd_ft, k_model_sd_ft);
   Touchdown projected;
   projected.along_ft = along;
   projected.low95_ft = along - half_width;

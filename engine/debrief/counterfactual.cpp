@@ -8,7 +8,10 @@
 namespace glidewright {
 namespace {
 
-constexpr IntegratorSettings k_settings{0.2, Trace::none};
+constexpr IntegratorSettings k_settings{0.2, Trace::none, Watch::touchdown_only};
+
+constexpr double k_most_drag = 0.5;   // beyond this nothing is believable anyway
+constexpr double k_most_step = 0.15;  // the place on final bends with drag: no farther at once
 
 /// Along-place at which a flight passes a height on final.
 double along_at_height(const Approach& flown) {
@@ -18,32 +21,59 @@ double along_at_height(const Approach& flown) {
 }  // namespace
 
 CounterfactualFlights::CounterfactualFlights(const CausesRequest& request) : request_(request) {
-  planned_ = without_rules(request.plan.technique);
-  planned_.base_turn_s_after_abeam = request.planned_cue_s;
-  if (request.flown.idle_s) kinds_.push_back(CauseKind::idle);
+  choose_kinds();
+  bring_to_flown_place();
+}
+
+CounterfactualFlights::CounterfactualFlights(const CausesRequest& request, const CounterfactualFlights& near)
+    : request_(request),
+      drag_relative_(near.drag_relative_),
+      along_per_drag_ft_(near.along_per_drag_ft_),
+      final_turn_shift_ft_(near.final_turn_shift_ft_) {
+  choose_kinds();
+  const Approach here = fly_set(all());
+  follow_final_turn(here);
+  if (std::abs(along_per_drag_ft_) > 1.0) {
+    const double change = (request_.flown.check_along_ft - along_at_height(here)) / along_per_drag_ft_;
+    drag_relative_ =
+        std::clamp(drag_relative_ + std::clamp(change, -k_most_step, k_most_step), -k_most_drag, k_most_drag);
+  }
+}
+
+void CounterfactualFlights::choose_kinds() {
+  planned_ = without_rules(request_.plan.technique);
+  planned_.base_turn_s_after_abeam = request_.planned_cue_s;
+  if (request_.flown.idle_s) kinds_.push_back(CauseKind::idle);
   kinds_.push_back(CauseKind::base_turn);
   kinds_.push_back(CauseKind::path);
-  if (request.flown.flaps) kinds_.push_back(CauseKind::flaps);
+  if (request_.flown.flaps) kinds_.push_back(CauseKind::flaps);
   kinds_.push_back(CauseKind::wind_and_airplane);
   kinds_.push_back(CauseKind::speed);
-  if (request.touchdown) kinds_.push_back(CauseKind::flare);
+  if (request_.touchdown) kinds_.push_back(CauseKind::flare);
+}
 
+void CounterfactualFlights::follow_final_turn(const Approach& all_as_flown) {
+  if (!request_.flown.final_turn_room_ft || !all_as_flown.final_turn) return;
+  final_turn_shift_ft_ += std::abs(all_as_flown.final_turn->cross_ft) - *request_.flown.final_turn_room_ft;
+  final_turn_shift_ft_ = std::clamp(final_turn_shift_ft_, -1500.0, 1500.0);
+}
+
+void CounterfactualFlights::bring_to_flown_place() {
   // Two passes: the place of the final turn hardly depends on drag, the place on final depends on both.
-  constexpr double drag_step = 0.05, most_drag = 0.5;
+  constexpr double drag_step = 0.05, near_enough = 0.002;
   for (int pass = 0; pass < 2; ++pass) {
-    const Approach first = fly_set(all());
-    if (request.flown.final_turn_room_ft && first.final_turn) {
-      final_turn_shift_ft_ += std::abs(first.final_turn->cross_ft) - *request.flown.final_turn_room_ft;
-      final_turn_shift_ft_ = std::clamp(final_turn_shift_ft_, -1500.0, 1500.0);
-    }
+    follow_final_turn(fly_set(all()));
     for (int round = 0; round < 3; ++round) {
       const double here = along_at_height(fly_set(all()));
       const double before = drag_relative_;
       drag_relative_ = before + drag_step;
-      const double slope = (along_at_height(fly_set(all())) - here) / drag_step;
-      const double change = std::abs(slope) > 1.0 ? (request.flown.check_along_ft - here) / slope : 0.0;
-      drag_relative_ = std::clamp(before + std::clamp(change, -0.15, 0.15), -most_drag, most_drag);
-      if (std::abs(change) < 0.002) break;
+      along_per_drag_ft_ = (along_at_height(fly_set(all())) - here) / drag_step;
+      const double change = std::abs(along_per_drag_ft_) > 1.0
+                                ? (request_.flown.check_along_ft - here) / along_per_drag_ft_
+                                : 0.0;
+      drag_relative_ =
+          std::clamp(before + std::clamp(change, -k_most_step, k_most_step), -k_most_drag, k_most_drag);
+      if (std::abs(change) < near_enough) break;
     }
   }
 }

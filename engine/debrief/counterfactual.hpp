@@ -16,6 +16,8 @@ class CounterfactualFlights {
  public:
   /// Brings the model to the flown place on final by its drag (and its final turn to the flown one).
   explicit CounterfactualFlights(const CausesRequest& request);
+  /// The same attempt with readings a little different: one step from where `near` was brought to.
+  CounterfactualFlights(const CausesRequest& request, const CounterfactualFlights& near);
 
   const std::vector<CauseKind>& kinds() const { return kinds_; }
   /// Touchdown, ft along, with the set as flown and the rest as planned: an endless level plane, gate and
@@ -30,12 +32,16 @@ class CounterfactualFlights {
  private:
   bool has(Coalition set, CauseKind kind) const;
   Approach fly_set(Coalition as_flown) const;
+  void choose_kinds();
+  void bring_to_flown_place();
+  void follow_final_turn(const Approach& all_as_flown);
   Coalition all() const { return (Coalition{1} << kinds_.size()) - 1; }
 
   CausesRequest request_;
   std::vector<CauseKind> kinds_;
   Technique planned_;
   double drag_relative_ = 0.0;
+  double along_per_drag_ft_ = 0.0;  ///< how drag moves the place on final
   double final_turn_shift_ft_ = 0.0;
 };
 

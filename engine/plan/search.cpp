@@ -10,7 +10,7 @@ namespace {
 
 // Touchdown moves by less than 2 ft against the 0.02 s reference, far below the scatter that is averaged
 // over.
-constexpr IntegratorSettings k_many_flights{0.2, Trace::none};
+constexpr IntegratorSettings k_many_flights{0.2, Trace::none, Watch::touchdown_only};
 constexpr double k_latest_cue_s = 60.0;
 
 double nominal_touchdown_ft(const PlanRequest& request, double cue_s) {

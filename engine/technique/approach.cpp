@@ -104,7 +104,8 @@ class Run {
     }
     if (!ended_) {
       time_s_ = end_s;
-      note_extremes();
+      if (settings_.watch == Watch::extremes) note_extremes();
+      trace_moment();
     }
   }
 
@@ -169,6 +170,9 @@ class Run {
           result_.least_speed_margin, calibrated / (stall * std::sqrt(std::max(forces.load_factor, 0.5))));
       note_aim_point();
     }
+  }
+
+  void trace_moment() {
     if (settings_.trace == Trace::every_decision && time_s_ >= last_traced_s_ + k_decision_s - 1e-6) {
       result_.trace.push_back(moment());
       last_traced_s_ = time_s_;

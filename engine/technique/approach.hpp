@@ -87,10 +87,13 @@ struct Approach {
 };
 
 enum class Trace { none, every_decision };
+/// Extremes (bank, speed margin, aim point) cost a fifth of the flight; who flies thousands leaves them out.
+enum class Watch { extremes, touchdown_only };
 
 struct IntegratorSettings {
   double step_s = 0.02;
   Trace trace = Trace::none;
+  Watch watch = Watch::extremes;
 };
 
 /// Flies it. `technique.go_around_when_unstable` decides whether the gate ends the flight.

@@ -13,6 +13,7 @@ constexpr double k_lowest_flap_change_ft = 350.0;  // landing flap set and settl
 constexpr double k_slip_out_ft = 100.0;
 constexpr double k_steepest_turn_deg = 45.0;
 constexpr double k_due_s = 1e-9;
+constexpr double k_glide_lead_kt = 2.0;  // the nose goes down a little before glide speed is reached
 
 double base_course_rad(const Technique& technique) {
   return (90.0 - technique.base_course_deg) * k_radians_per_degree;
@@ -189,9 +190,8 @@ void decide_speed(const PilotIntent& intent, const Flight& flight, const FlightS
     commands.idle = true;
   }
   commands.speed_fps = flight.true_fps(wanted_speed_kt(intent, memory, state));
-  constexpr double lead_kt = 2.0;
   if (memory.idle && !memory.gliding &&
-      state.speed_fps <= commands.speed_fps + flight.true_fps(lead_kt) + 0.01) {
+      state.speed_fps <= commands.speed_fps + flight.true_fps(k_glide_lead_kt) + 0.01) {
     memory.gliding = true;
     commands.vertical = Commands::Vertical::hold_speed;
   }
@@ -242,17 +242,20 @@ std::optional<double> next_awaited(const PilotIntent& intent, const Flight& flig
   if (!memory.idle) await(intent.idle_time_s);
   if (memory.phase == Phase::downwind) await(intent.base_turn_time_s);
 
-  const FlightState rate = derivative(flight, state, memory.commands);
   const GroundVelocity ground = ground_velocity(flight, state);
   if (memory.phase == Phase::base && ground.cross_fps > 1.0) {
     const double room = -state.cross_ft + intent.technique->final_turn_cross_shift_ft -
                         room_for_final_turn_ft(intent, flight, state, ground);
     await(time_s + room / ground.cross_fps);
   }
-  if (memory.idle && !memory.gliding && rate.speed_fps < -0.1) {
-    await(time_s + (state.speed_fps - memory.commands.speed_fps - flight.true_fps(2.0)) / -rate.speed_fps);
+  if (memory.idle && !memory.gliding) {
+    const FlightState rate = derivative(flight, state, memory.commands);
+    if (rate.speed_fps < -0.1) {
+      await(time_s + (state.speed_fps - memory.commands.speed_fps - flight.true_fps(k_glide_lead_kt)) /
+                         -rate.speed_fps);
+    }
   }
-  const double sink_fps = -rate.height_ft;
+  const double sink_fps = -state.speed_fps * std::sin(state.path_rad);
   if (sink_fps > 1.0) {
     if (memory.gliding && !memory.flaring) {
       const double flare_ft = std::clamp(intent.technique->flare_lead_s * sink_fps, 8.0, 60.0);
