@@ -43,7 +43,8 @@ void coarse_approach(benchmark::State& state) {
   const double reference_ft = fly(request.airplane, request.conditions, technique).touchdown->along_ft;
   double touchdown_ft = 0.0;
   for (auto _ : state) {
-    const auto flown = fly(request.airplane, request.conditions, technique, {}, {0.2, Trace::none, Watch::touchdown_only});
+    const auto flown =
+        fly(request.airplane, request.conditions, technique, {}, {0.2, Trace::none, Watch::touchdown_only});
     touchdown_ft = flown.touchdown->along_ft;
     benchmark::ClobberMemory();
   }

@@ -1,0 +1,54 @@
+#pragma once
+// The reference flights with their truth, as the measurements use them.
+
+#include <fstream>
+#include <nlohmann/json.hpp>
+#include <string>
+#include <vector>
+
+#include "engine/debrief/debrief.hpp"
+#include "formats/airplane_json.hpp"
+#include "formats/file.hpp"
+#include "formats/standard_json.hpp"
+#include "formats/track_log.hpp"
+
+namespace glidewright {
+
+inline const std::vector<std::string> k_reference_flights = {"F02", "F03", "F08", "F11", "F12",
+                                                             "F15", "F18", "F20", "F22", "F24"};
+
+struct ReferenceLog {
+  std::string name;
+  nlohmann::json truth;
+  DebriefRequest request;  ///< runway and point given, wind and airplane not
+};
+
+inline std::string reference_folder(const std::string& flight) {
+  return std::string(GLIDEWRIGHT_TEST_DATA) + "/flights/" + flight + "/";
+}
+
+/// ending: "gpx" (one position a second) or "csv" (five).
+inline ReferenceLog read_reference(const std::string& flight, const std::string& ending) {
+  ReferenceLog reference;
+  reference.name = flight + "." + ending;
+  std::ifstream file(reference_folder(flight) + "truth.json");
+  reference.truth = nlohmann::json::parse(file);
+  const std::string log = reference_folder(flight) + reference.name;
+  reference.request.log = *read_track_log(*read_file(log), reference.name);
+  const auto& at = reference.truth["runway"];
+  Runway runway;
+  runway.designator = at["ident"];
+  runway.threshold = {at["threshold_lat_deg"], at["threshold_lon_deg"]};
+  runway.true_bearing.value = at["true_heading_deg"];
+  runway.elevation.value = at["elevation_ft"];
+  runway.length.value = at["length_ft"];
+  reference.request.runway = runway;
+  reference.request.touchdown_point.value = reference.truth["touchdown_point"]["past_threshold_ft"];
+  const std::string airplane = std::string(GLIDEWRIGHT_DATA) + "/airplanes/generic-trainer.json";
+  reference.request.airplane = fit_airplane(*read_airplane_json(*read_file(airplane), airplane));
+  const std::string standard = std::string(GLIDEWRIGHT_DATA) + "/standards/us-commercial-power-off-180.json";
+  reference.request.standards = {*read_standard_json(*read_file(standard), standard)};
+  return reference;
+}
+
+}  // namespace glidewright
