@@ -85,7 +85,9 @@ constexpr InchesOfMercury to_inches_of_mercury(Hectopascals x) {
 /// An angle brought into [0, 360), for directions.
 inline double wrap_360_deg(double angle_deg) {
   const double wrapped = std::fmod(angle_deg, 360.0);
-  return wrapped < 0.0 ? wrapped + 360.0 : wrapped;
+  if (wrapped >= 0.0) return wrapped;
+  const double positive = wrapped + 360.0;
+  return positive < 360.0 ? positive : 0.0;  // a hair below 0 rounds up to 360
 }
 /// An angle brought into (-180, 180], for differences.
 inline double wrap_180_deg(double angle_deg) {
