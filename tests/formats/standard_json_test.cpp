@@ -3,6 +3,8 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include <optional>
+
 #include "tests/formats/test_files.hpp"
 
 namespace glidewright {
@@ -33,11 +35,35 @@ TEST(StandardJson, DeliveredLimits) {
   expect_box("us-commercial-normal", 0.0, 200.0);                // FAA-S-ACS-7B, CA.IV.B
   expect_box("ca-recreational-short-soft-field", -50.0, 200.0);  // TP 12475, exercise 18
   expect_box("ca-complex-competency", 0.0, 200.0);               // TP 13615, exercise 18
-  EXPECT_TRUE(delivered("us-commercial-power-off-180").power_off);
-  EXPECT_FALSE(delivered("us-commercial-short-field").power_off);
-  EXPECT_EQ(*delivered("us-commercial-short-field").speed_over_kt, 5.0);
-  EXPECT_EQ(*delivered("ca-complex-competency").speed_under_kt, 0.0);  // 1.3 VSO +10/-0 kt
-  EXPECT_EQ(*delivered("eu-uk-approach-speed").speed_over_kt, 15.0);   // AMC to FCL.125, FCL.235: +15/-5 kt
+}
+
+void expect_speed(const std::string& id, std::optional<double> over_kt, std::optional<double> under_kt) {
+  const auto standard = delivered(id);
+  EXPECT_EQ(standard.speed_over_kt, over_kt) << id;
+  EXPECT_EQ(standard.speed_under_kt, under_kt) << id;
+}
+
+TEST(StandardJson, DeliveredSpeedLimits) {
+  expect_speed("us-commercial-power-off-180", std::nullopt, std::nullopt);  // CA.IV.M names no speed limit
+  expect_speed("us-commercial-short-field", 5.0, 5.0);                      // FAA-S-ACS-7B, CA.IV.F, S7
+  expect_speed("us-commercial-normal", 5.0, 5.0);                           // FAA-S-ACS-7B, CA.IV.B, S7
+  expect_speed("ca-recreational-normal", 10.0, 5.0);                        // TP 12475: 1.3 VSO +10/-5 kt
+  expect_speed("ca-complex-competency", 10.0, 0.0);                         // TP 13615: 1.3 VSO +10/-0 kt
+  expect_speed("eu-uk-approach-speed", 15.0, 5.0);  // AMC to FCL.125, FCL.235: +15/-5 kt
+}
+
+TEST(StandardJson, OnlyTheTwoPowerOffTasksAskForIdle) {
+  for (const auto& path : delivered_files("standards")) {
+    const std::string id = path.stem();
+    EXPECT_EQ(delivered(id).power_off, id.ends_with("power-off-180")) << id;
+  }
+}
+
+// A normal landing is asked for in the first third of the runway, a speed task has no touchdown limit:
+// neither is a distance from a point, so neither may become a box.
+TEST(StandardJson, LimitsThatAreNoDistanceFromThePointAreNoBox) {
+  EXPECT_FALSE(delivered("ca-recreational-normal").box);
+  EXPECT_FALSE(delivered("eu-uk-approach-speed").box);
 }
 
 /// The Canadian commercial guide has the manoeuvre, but its number was not seen; the recreational one is not

@@ -23,6 +23,12 @@ TEST(Time, GpsEpoch) {
   EXPECT_EQ(*unix_seconds("1980-01-06T00:00:00Z"), 315964800.0);
 }
 
+// IS-GPS-200: the week counter of 1,024 weeks was full for the second time on 2019-04-07, week 2,048.
+TEST(Time, SecondGpsWeekRollover) {
+  constexpr double week_s = 7.0 * 86400.0;
+  EXPECT_EQ((*unix_seconds("2019-04-07T00:00:00Z") - *unix_seconds("1980-01-06T00:00:00Z")) / week_s, 2048.0);
+}
+
 TEST(Time, FormsThatDevicesWrite) {
   const double expected = *unix_seconds("2026-05-14T20:02:55Z");
   for (const char* text : {" 2026-05-14T20:02:55Z ", "2026-05-14 20:02:55Z", "2026-05-14t20:02:55z",
