@@ -15,9 +15,21 @@ constexpr double k_turn_drag_gain = 0.2;
 constexpr double k_class_slip_drag_ratio = 0.72;
 constexpr double k_class_flap_drag_per_degree = 0.007;  // relative growth of drag at approach speed
 
-double knee(double gain, double lift_share) {
-  const double past = std::max(0.0, lift_share - k_knee_start);
-  return gain * past * past;
+/// Drag and lift over weight in a steady glide: sine and cosine of its angle.
+struct GlideForces {
+  double drag;
+  double lift;
+};
+
+GlideForces forces_of(double glide_ratio) {
+  const double angle = std::atan(1.0 / glide_ratio);
+  return {std::sin(angle), std::cos(angle)};
+}
+
+/// Drag over weight of the knee in that glide; lift_share: CL / CLmax if lift were the weight.
+double knee_of(GlideForces glide, double lift_share) {
+  const double past = std::max(0.0, lift_share * glide.lift - k_knee_start);
+  return glide.lift * k_knee_gain * past * past;
 }
 
 }  // namespace
@@ -39,11 +51,13 @@ Airplane fit_airplane(const Handbook& handbook) {
   airplane.assumptions.push_back(
       "drag grows faster than a parabola near the stall and in turns: class default");
 
-  // At the best-glide speed both parts are equal: D/W = A + B with A = B at x = 1. The knee is not active
-  // there (check() refuses a best glide that slow), and sin of the glide angle is what drag over weight
-  // means.
-  const double best = std::sin(std::atan(1.0 / handbook.best_glide_ratio.value));
-  const double clean_half = best / 2.0;
+  // At the best-glide speed both parts are equal, and with the knee they make the handbook's glide: drag is
+  // the sine of its angle where lift is the cosine.
+  const double best_glide = handbook.best_glide_speed_kcas.value;
+  const double clean_lift_share =
+      handbook.flaps.empty() ? 0.0 : std::pow(handbook.flaps.front().stall_speed_kcas.value / best_glide, 2);
+  const GlideForces best = forces_of(handbook.best_glide_ratio.value);
+  const double clean_half = (best.drag - knee_of(best, clean_lift_share)) / (1.0 + best.lift * best.lift);
   for (const auto& flap : handbook.flaps) {
     FlapPolar part{flap.setting_deg, clean_half, clean_half, flap.stall_speed_kcas.value};
     if (flap.setting_deg > 0.0) {
@@ -52,14 +66,16 @@ Airplane fit_airplane(const Handbook& handbook) {
       const double lift_share = std::pow(flap.stall_speed_kcas.value / speed, 2);
       // The induced part stays the clean wing's; all of the flap's drag goes where drag grows with V^2.
       const double clean = clean_half * x + clean_half / x;
-      double with_flap = clean * (1.0 + k_class_flap_drag_per_degree * flap.setting_deg);
+      double parasite =
+          (clean * (1.0 + k_class_flap_drag_per_degree * flap.setting_deg) - clean_half / x) / x;
       if (flap.glide_ratio) {
-        with_flap = std::sin(std::atan(1.0 / flap.glide_ratio->value)) - knee(k_knee_gain, lift_share);
+        const GlideForces glide = forces_of(flap.glide_ratio->value);
+        parasite = (glide.drag - knee_of(glide, lift_share) - clean_half * glide.lift * glide.lift / x) / x;
       } else {
         airplane.assumptions.push_back(
             "drag with flap " + std::to_string(static_cast<int>(flap.setting_deg)) + ": class default");
       }
-      part.parasite = std::max(clean_half, (with_flap - clean_half / x) / x);
+      part.parasite = std::max(clean_half, parasite);
     }
     polar.flaps.push_back(part);
   }
@@ -71,7 +87,10 @@ Airplane fit_airplane(const Handbook& handbook) {
   } else {
     airplane.assumptions.push_back("drag of a forward slip: class default");
   }
-  polar.slip_parasite = best / slip_ratio - best;  // at x = 1, the best-glide speed
+  // At the best-glide speed, x = 1.
+  const GlideForces slipping = forces_of(handbook.best_glide_ratio.value * slip_ratio);
+  polar.slip_parasite = slipping.drag - knee_of(slipping, clean_lift_share) -
+                        clean_half * (1.0 + slipping.lift * slipping.lift);
 
   const double relative = handbook.best_glide_ratio.sd / handbook.best_glide_ratio.value;
   airplane.glide_sd = std::max(0.02, relative);

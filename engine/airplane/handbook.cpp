@@ -18,9 +18,14 @@ struct Range {
   double high;
 };
 
+/// False where any of the three is no number.
+bool within(double value, Range range) {
+  return std::isfinite(value) && value >= range.low && value <= range.high;
+}
+
 void in_range(std::vector<Inconsistency>& found, const char* field, const char* what, double value,
               Range range, const char* unit, int decimals = 0) {
-  if (std::isfinite(value) && value >= range.low && value <= range.high) return;
+  if (within(value, range)) return;
   found.push_back({field, std::string(what) + " " + words(value, decimals) + unit + "; expected " +
                               words(range.low, decimals) + " to " + words(range.high, decimals)});
 }
@@ -40,20 +45,19 @@ void check_flaps(std::vector<Inconsistency>& found, const Handbook& handbook) {
     landing_flap_listed = landing_flap_listed || flap.setting_deg == handbook.landing_flap_deg;
     if (i == 0) continue;
     const auto& before = handbook.flaps[i - 1];
-    if (flap.setting_deg <= before.setting_deg) {
+    if (!(flap.setting_deg > before.setting_deg)) {
       found.push_back({field + ".setting_deg", "flap " + setting + " comes after flap " +
                                                    words(before.setting_deg, 0) +
                                                    "; expected rising settings"});
     }
-    if (flap.stall_speed_kcas.value > before.stall_speed_kcas.value ||
-        flap.stall_speed_kcas.value < 0.6 * clean_stall) {
+    if (!within(flap.stall_speed_kcas.value, {0.6 * clean_stall, before.stall_speed_kcas.value})) {
       found.push_back({field + ".stall_speed_kcas",
                        "stall with flap " + setting + " at " + words(flap.stall_speed_kcas.value, 0) +
                            " kt; expected at most that of the setting before it, " +
                            words(before.stall_speed_kcas.value, 0) + " kt, and at least " +
                            words(0.6 * clean_stall, 0) + " kt"});
     }
-    if (flap.maximum_speed_kcas < 1.3 * flap.stall_speed_kcas.value) {
+    if (!(flap.maximum_speed_kcas >= 1.3 * flap.stall_speed_kcas.value)) {
       found.push_back(
           {field + ".maximum_speed_kcas", "flap limit " + words(flap.maximum_speed_kcas, 0) + " kt at flap " +
                                               setting + "; expected at least 1.3 times its stall, " +
@@ -93,7 +97,7 @@ std::vector<Inconsistency> check(const Handbook& handbook) {
 
   const double clean_stall = handbook.flaps.front().stall_speed_kcas.value;
   const double best_glide = handbook.best_glide_speed_kcas.value;
-  if (best_glide < 1.2 * clean_stall || best_glide > 2.2 * clean_stall) {
+  if (!within(best_glide, {1.2 * clean_stall, 2.2 * clean_stall})) {
     found.push_back({"best_glide_speed_kcas", "best glide " + words(best_glide, 0) + " kt with a stall at " +
                                                   words(clean_stall, 0) + " kt; expected " +
                                                   words(1.2 * clean_stall, 0) + " to " +
@@ -104,7 +108,7 @@ std::vector<Inconsistency> check(const Handbook& handbook) {
     if (flap.setting_deg == handbook.landing_flap_deg) landing_stall = flap.stall_speed_kcas.value;
   }
   const double approach = handbook.approach_speed_kcas.value;
-  if (approach < 1.15 * landing_stall || approach > 1.8 * landing_stall) {
+  if (!within(approach, {1.15 * landing_stall, 1.8 * landing_stall})) {
     found.push_back({"approach_speed_kcas", "approach speed " + words(approach, 0) + " kt with a stall at " +
                                                 words(landing_stall, 0) + " kt in landing flap; expected " +
                                                 words(1.15 * landing_stall, 0) + " to " +
