@@ -27,9 +27,14 @@ Grade grade(const Standard& standard, const Attempt& attempt, const std::optiona
     result.reason = "the log ends before the landing";
     return result;
   }
-  if (attempt.outcome == Outcome::go_around || !touchdown) {
+  if (attempt.outcome == Outcome::go_around) {
     result.verdict = Verdict::not_demonstrated;
     result.reason = "went around: not demonstrated, at the examiner's discretion";
+    return result;
+  }
+  if (!touchdown) {
+    result.verdict = Verdict::cannot_tell;
+    result.reason = "landed, but this log does not show where";
     return result;
   }
   result.probability_met = touchdown->probability_between(standard.box->low_ft, standard.box->high_ft);
