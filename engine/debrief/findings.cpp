@@ -108,9 +108,9 @@ Stability judge_gate(const Attempt& attempt, const FindingsContext& context) {
   const double over_kt = speed_kt - context.planned.final_speed_kt;
   const double unsure_kt = 2.0 * context.airspeed_sd_kt;
   if (over_kt > k_over_kt + unsure_kt || over_kt < -k_under_kt - unsure_kt) {
-    violates(words("%.0f kt; %.0f +10/-5 wanted", speed_kt, context.planned.final_speed_kt));
+    violates(words("%.0f kt; %.0f +10/−5 wanted", speed_kt, context.planned.final_speed_kt));
   } else if (over_kt > k_over_kt - unsure_kt || over_kt < -k_under_kt + unsure_kt) {
-    cannot_tell(words("speed %.0f ± %.0f kt from ground speed and wind; %.0f +10/-5 wanted", speed_kt,
+    cannot_tell(words("speed %.0f ± %.0f kt from ground speed and wind; %.0f +10/−5 wanted", speed_kt,
                       unsure_kt, context.planned.final_speed_kt));
   }
   const auto recorded = std::find_if(
