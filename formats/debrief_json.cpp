@@ -101,9 +101,8 @@ Json base_turn_to_json(const Attempt& attempt) {
   Json object = key_point_to_json(*attempt.base_turn);
   object["distance_past_abeam_ft"] = number(attempt.base_turn->distance_past_abeam_ft(), 0);
   object["angle_past_abeam_deg"] = number(angle_past_abeam_deg(*attempt.base_turn), 1);
-  if (attempt.abeam) {
-    object["seconds_past_abeam"] = number(attempt.base_turn->time_unix_s - attempt.abeam->time_unix_s, 1);
-  }
+  object["seconds_past_abeam"] =
+      attempt.abeam ? number(attempt.base_turn->time_unix_s - attempt.abeam->time_unix_s, 1) : Json(nullptr);
   return object;
 }
 

@@ -1,0 +1,324 @@
+// What the program prints with --json is what docs/schema promises, and the numbers in it fit together.
+
+#include <gtest/gtest.h>
+
+#include <cmath>
+#include <memory>
+#include <nlohmann/json.hpp>
+#include <optional>
+#include <valijson/adapters/nlohmann_json_adapter.hpp>
+#include <valijson/schema.hpp>
+#include <valijson/schema_parser.hpp>
+#include <valijson/validator.hpp>
+
+#include "program.hpp"
+#include "reference_flights.hpp"
+
+namespace glidewright {
+namespace {
+
+using nlohmann::json;
+using Arguments = std::vector<std::string>;
+
+json schema_document(const std::string& name) {
+  return json::parse(bytes_of(k_clone / "docs" / "schema" / (name + ".json")));
+}
+
+/// Schemas refer to each other by their $id: "urn:glidewright:NAME:1".
+const json* referred_schema(const std::string& id) {
+  constexpr std::string_view before = "urn:glidewright:";
+  return new json(schema_document(id.substr(before.size(), id.rfind(':') - before.size())));
+}
+
+/// What the schema has against the object; empty when nothing.
+std::string objections(const std::string& schema_name, const json& object) {
+  const auto document = schema_document(schema_name);
+  valijson::Schema schema;
+  valijson::SchemaParser parser(valijson::SchemaParser::kDraft7);
+  parser.populateSchema<valijson::adapters::NlohmannJsonAdapter>(
+      valijson::adapters::NlohmannJsonAdapter(document), schema, referred_schema,
+      [](const json* referred) { delete referred; });
+  valijson::Validator validator;
+  valijson::ValidationResults results;
+  if (validator.validate(schema, valijson::adapters::NlohmannJsonAdapter(object), &results)) return {};
+  std::string told;
+  valijson::ValidationResults::Error error;
+  while (results.popError(error)) {
+    for (const auto& step : error.context) told += step;
+    told += ": " + error.description + "\n";
+  }
+  return told;
+}
+
+Arguments joined(Arguments first, const std::initializer_list<Arguments>& others) {
+  for (const auto& other : others) first.insert(first.end(), other.begin(), other.end());
+  return first;
+}
+
+/// The object that the program prints, after it is checked against its schema.
+json printed_object(const std::string& schema_name, const Arguments& arguments, int expected_exit_code = 0) {
+  const auto run = run_program(joined(arguments, {{"--json"}}));
+  EXPECT_EQ(run.exit_code, expected_exit_code) << run.errors;
+  if (expected_exit_code == 0) {
+    EXPECT_EQ(run.errors, "");
+  }
+  auto object = json::parse(run.output, nullptr, false);
+  EXPECT_FALSE(object.is_discarded()) << "not JSON: " << run.output.substr(0, 200);
+  if (object.is_discarded()) return {};
+  EXPECT_EQ(object.value("schema", ""), "glidewright." + schema_name + "/1");
+  EXPECT_EQ(objections(schema_name, object), "");
+  return object;
+}
+
+Arguments brief_in(const std::string& wind) {
+  return {"brief", "--runway", "data/demo/harrow-fen-24.json", "--airplane", "demo-trainer", "--wind", wind};
+}
+
+/// Touchdown minus planned touchdown is shared out among the causes and what is left, without a remainder.
+void expect_ledger_closes(const json& attempt) {
+  if (attempt.at("causes").empty()) {
+    EXPECT_NE(attempt.at("causes_not_offered_because"), "");
+    EXPECT_TRUE(attempt.at("unexplained_ft").is_null());
+    return;
+  }
+  double sum_ft = attempt.at("unexplained_ft").get<double>();
+  for (const auto& cause : attempt.at("causes")) sum_ft += cause.at("effect_ft").get<double>();
+  const double miss_ft =
+      attempt.at("touchdown").at("along_ft").get<double>() - attempt.at("planned_touchdown_ft").get<double>();
+  // Every value is rounded to 0.1 ft, so nine of them can be off by 0.45 ft together.
+  EXPECT_NEAR(sum_ft, miss_ft, 0.5);
+  EXPECT_EQ(attempt.at("causes_not_offered_because"), "");
+}
+
+void expect_interval_holds_value(const json& object, const char* low, const char* value, const char* high) {
+  EXPECT_LE(object.at(low).get<double>(), object.at(value).get<double>()) << object;
+  EXPECT_LE(object.at(value).get<double>(), object.at(high).get<double>()) << object;
+}
+
+void expect_sound_attempt(const json& attempt) {
+  SCOPED_TRACE("attempt " + attempt.at("index").dump());
+  if (const auto& touchdown = attempt.at("touchdown"); !touchdown.is_null()) {
+    expect_interval_holds_value(touchdown, "low95_ft", "along_ft", "high95_ft");
+  }
+  for (const auto& cause : attempt.at("causes")) {
+    expect_interval_holds_value(cause, "low95_ft", "effect_ft", "high95_ft");
+  }
+  expect_ledger_closes(attempt);
+}
+
+/// The object of a debrief that is sound in itself.
+json sound_debrief(const Arguments& arguments) {
+  auto object = printed_object("debrief", joined({"debrief"}, {arguments}));
+  EXPECT_FALSE(object.value("attempts", json::array()).empty());
+  for (const auto& attempt : object.value("attempts", json::array())) expect_sound_attempt(attempt);
+  return object;
+}
+
+class DebriefOf : public testing::TestWithParam<std::string> {
+ protected:
+  std::string flight = flight_of(GetParam());
+  std::string log = flight_file(flight, GetParam());
+  FlightSetting setting = flight_setting(flight);
+
+  /// Attempts in the truth.
+  std::size_t flown() const {
+    return json::parse(test_file("flights/" + flight + "/truth.json")).at("attempts").size();
+  }
+};
+
+/// "F08_5s.gpx" -> "F08_5s_gpx": only such names may a test have.
+std::string test_name(const testing::TestParamInfo<std::string>& log) {
+  std::string name = log.param;
+  std::replace(name.begin(), name.end(), '.', '_');
+  return name;
+}
+
+TEST_P(DebriefOf, WithRunwayAndWindIsAsPromised) {
+  const auto object = sound_debrief(joined({log}, {setting.runway_and_point, setting.wind}));
+  EXPECT_EQ(object.at("attempts").size(), flown());
+  EXPECT_EQ(object.at("log").at("file"), log);
+}
+
+TEST_P(DebriefOf, WithoutWindOffersNoCauses) {
+  const auto object = sound_debrief(joined({log}, {setting.runway_and_point}));
+  for (const auto& attempt : object.at("attempts")) EXPECT_EQ(attempt.at("causes"), json::array());
+}
+
+TEST_P(DebriefOf, WithoutRunwaySaysThatItWasFound) {
+  const auto object = sound_debrief(joined({log}, {setting.wind}));
+  EXPECT_NE(object.at("assumed").dump().find("runway found in the log"), std::string::npos);
+}
+
+INSTANTIATE_TEST_SUITE_P(Schema, DebriefOf, testing::ValuesIn(reference_logs()), test_name);
+
+TEST(DebriefJson, OffersCausesWhereThereIsAPlan) {
+  const auto setting = flight_setting("F08");
+  const auto object =
+      sound_debrief(joined({flight_file("F08", "F08.gpx")}, {setting.runway_and_point, setting.wind}));
+  EXPECT_GE(object.at("attempts").at(0).at("causes").size(), 4U);
+}
+
+TEST(DebriefJson, WithThePanelIsAsPromised) {
+  for (const std::string flight : {"F02", "F08", "F18", "F20"}) {
+    SCOPED_TRACE(flight);
+    const auto setting = flight_setting(flight);
+    const Arguments with_panel = {flight_file(flight, flight + ".csv"), "--with",
+                                  flight_file(flight, flight + "_avionics.csv")};
+    sound_debrief(joined(with_panel, {setting.runway_and_point, setting.wind}));
+  }
+}
+
+TEST(DebriefJson, OfSeveralLogsIsAListInTheOrderGiven) {
+  const Arguments logs = {flight_file("F15", "F15.gpx"), flight_file("F03", "F03.gpx")};
+  const auto object = printed_object("debriefs", joined({"debrief"}, {logs, {"--wind", "180/8"}}));
+  ASSERT_EQ(object.at("debriefs").size(), 2U);
+  EXPECT_EQ(object.at("debriefs").at(0).at("log").at("file"), logs[0]);
+  EXPECT_EQ(object.at("debriefs").at(1).at("log").at("file"), logs[1]);
+}
+
+TEST(DebriefJson, OfALogThatEndsOnDownwindIsAsPromised) {
+  const TemporaryFolder folder;
+  const auto whole = test_file("flights/F08/F08.gpx");
+  sound_debrief({folder.with("cut.gpx", whole.substr(0, 20000))});
+}
+
+TEST(BriefJson, IsAsPromisedInAnyWind) {
+  for (const char* wind : {"calm", "270/10", "240/12G18", "200/8", "243/20"}) {
+    SCOPED_TRACE(wind);
+    const auto object = printed_object("brief", brief_in(wind));
+    EXPECT_EQ(object.at("refusals"), json::array());
+    EXPECT_TRUE(object.at("cue").is_object());
+    expect_interval_holds_value(object.at("success"), "low95", "probability", "high95");
+    expect_interval_holds_value(object.at("success"), "low80_ft", "median_touchdown_ft", "high80_ft");
+    for (const auto& point : object.at("key_points")) {
+      expect_interval_holds_value(point, "low_ft", "height_ft", "high_ft");
+    }
+  }
+}
+
+/// 90 degrees on runway 24 is a tailwind.
+TEST(BriefJson, OfARefusalHasReasonsAndNoCue) {
+  const auto object = printed_object("brief", brief_in("90/10"), 1);
+  EXPECT_FALSE(object.at("refusals").empty());
+  EXPECT_TRUE(object.at("cue").is_null());
+  EXPECT_EQ(object.at("flaps"), json::array());
+}
+
+TEST(BriefJson, IsAsPromisedForEveryAirplaneOfTheShelf) {
+  for (const auto& airplane : delivered_files("airplanes")) {
+    SCOPED_TRACE(airplane);
+    auto arguments = brief_in("240/10");
+    arguments[4] = airplane.string();
+    printed_object("brief", arguments);
+  }
+}
+
+TEST(FlyJson, IsAsPromisedHoweverItEnds) {
+  std::vector<std::string> ends;
+  for (const Arguments& how : {Arguments{"--base-turn-s", "14"},
+                               {"--base-turn-s", "-10"},
+                               {"--base-turn-s", "60"},
+                               {"--wind", "360/30"},
+                               {"--wind", "150/20", "--traffic", "right"}}) {
+    SCOPED_TRACE(how.at(1));
+    const auto object = printed_object("fly", joined({"fly"}, {how}));
+    EXPECT_FALSE(object.contains("trace"));
+    ends.push_back(object.at("end"));
+  }
+  EXPECT_NE(std::count(ends.begin(), ends.end(), "touchdown"), 0);
+  EXPECT_LT(std::count(ends.begin(), ends.end(), "touchdown"), static_cast<long>(ends.size()));
+}
+
+TEST(FlyJson, HasATraceOnlyWhenAskedFor) {
+  const auto object = printed_object("fly", {"fly", "--trace", "--base-turn-s", "14"});
+  EXPECT_GT(object.at("trace").size(), 100U);
+}
+
+/// Outside of what brief would plan for, the model flies on, but not silently.
+TEST(FlyJson, SaysWhereNoPlanWouldBeOffered) {
+  const auto heavy = printed_object("fly", {"fly", "--weight-lb", "9000"});
+  EXPECT_NE(heavy.at("cautions").dump().find("above the maximum"), std::string::npos);
+  const auto usual = printed_object("fly", {"fly"});
+  EXPECT_EQ(usual.at("cautions"), json::array());
+}
+
+struct Example {
+  std::string schema;
+  json object;
+};
+
+/// One real object of each kind, for the tests that break it.
+const std::vector<Example>& examples() {
+  static const std::vector<Example> all = [] {
+    const auto setting = flight_setting("F03");
+    const Arguments debrief =
+        joined({"debrief", flight_file("F03", "F03.gpx")}, {setting.runway_and_point, setting.wind});
+    return std::vector<Example>{{"brief", printed_object("brief", brief_in("270/10"))},
+                                {"debrief", printed_object("debrief", debrief)},
+                                {"fly", printed_object("fly", {"fly"})}};
+  }();
+  return all;
+}
+
+/// Every object in the document, the document first: "" or "/attempts/0/gate".
+void find_objects(const json& node, const json::json_pointer& at, std::vector<json::json_pointer>& found) {
+  if (node.is_object()) found.push_back(at);
+  if (!node.is_structured()) return;
+  for (const auto& [key, value] : node.items()) {
+    find_objects(value, node.is_array() ? at / std::stoul(key) : at / key, found);
+  }
+}
+
+TEST(Schema, NoticesAnUnknownKeyAnywhere) {
+  for (const auto& [schema, object] : examples()) {
+    std::vector<json::json_pointer> objects;
+    find_objects(object, json::json_pointer(), objects);
+    EXPECT_GT(objects.size(), 5U);
+    for (const auto& place : objects) {
+      json extra = object;
+      extra[place]["something_new"] = 1;
+      EXPECT_NE(objections(schema, extra), "") << schema << " " << place;
+    }
+  }
+}
+
+TEST(Schema, NoticesAMissingKeyAnywhere) {
+  for (const auto& [schema, object] : examples()) {
+    std::vector<json::json_pointer> objects;
+    find_objects(object, json::json_pointer(), objects);
+    for (const auto& place : objects) {
+      for (const auto& [key, value] : object[place].items()) {
+        json without = object;
+        without[place].erase(key);
+        EXPECT_NE(objections(schema, without), "") << schema << " " << place << " without " << key;
+      }
+    }
+  }
+}
+
+TEST(Schema, RefusesWordsAndNumbersOutOfRange) {
+  json brief = examples()[0].object;
+  brief["success"]["probability"] = 1.2;
+  EXPECT_NE(objections("brief", brief), "");
+  json wrong = examples()[1].object;
+  wrong["attempts"][0]["outcome"] = "crashed";
+  EXPECT_NE(objections("debrief", wrong), "");
+  wrong = examples()[1].object;
+  wrong["attempts"][0]["touchdown"]["time"] = "2026-05-14 20:06:50";
+  EXPECT_NE(objections("debrief", wrong), "");
+  json fly = examples()[2].object;
+  fly["schema"] = "glidewright.fly/2";
+  EXPECT_NE(objections("fly", fly), "");
+}
+
+/// A reference to another schema that is silently not followed would take anything.
+TEST(Schema, LooksIntoTheListOfSeveralLogs) {
+  json several = {{"schema", "glidewright.debriefs/1"},
+                  {"debriefs", {examples()[1].object, examples()[1].object}}};
+  EXPECT_EQ(objections("debriefs", several), "");
+  several["debriefs"][1]["attempts"][0]["outcome"] = "crashed";
+  EXPECT_NE(objections("debriefs", several), "");
+}
+
+}  // namespace
+}  // namespace glidewright
