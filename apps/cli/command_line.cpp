@@ -1,5 +1,6 @@
 #include "apps/cli/command_line.hpp"
 
+#include <algorithm>
 #include <exception>
 
 #include "apps/cli/commands/commands.hpp"
@@ -13,6 +14,18 @@ ExitCode wrong_usage(const CLI::App& program, const CLI::ParseError& error) {
   const std::string command = named.empty() ? "glidewright" : "glidewright " + named.front()->get_name();
   write_error(std::string(error.what()) + "; see " + command + " --help");
   return ExitCode::wrong_usage;
+}
+
+/// An option or argument that was given with nothing in it, as a shell does with a variable that is not set.
+/// To take it as not given would hide that.
+const CLI::Option* given_empty(const CLI::App& program) {
+  for (const auto* command : program.get_subcommands()) {
+    for (const auto* option : command->get_options()) {
+      const auto& values = option->results();
+      if (std::find(values.begin(), values.end(), "") != values.end()) return option;
+    }
+  }
+  return nullptr;
 }
 
 ExitCode parse_and_run(int argument_count, const char* const* arguments) {
@@ -43,6 +56,9 @@ ExitCode parse_and_run(int argument_count, const char* const* arguments) {
     return ExitCode::done;
   } catch (const CLI::ParseError& error) {
     return wrong_usage(program, error);
+  }
+  if (const auto* option = given_empty(program)) {
+    return wrong_usage(program, CLI::ValidationError(option->get_name() + " is empty"));
   }
   if (chosen) return chosen();
   write_standard_output(program.help());
