@@ -3,6 +3,7 @@
 #include "apps/cli/commands/commands.hpp"
 #include "apps/cli/terminal.hpp"
 #include "apps/cli/words/fly_text.hpp"
+#include "engine/plan/limits.hpp"
 
 namespace glidewright {
 namespace {
@@ -13,6 +14,22 @@ struct FlyOptions {
   bool trace = false;
   bool json = false;
 };
+
+/// The model flies whatever it is told; where brief would offer no cue, that is said beside the numbers.
+std::vector<std::string> cautions(const FlownApproach& flown) {
+  const RunwayFrame frame(flown.runway, flown.touchdown_point);
+  PlanRequest request;
+  request.airplane = flown.airplane;
+  request.conditions = flown.conditions;
+  request.technique = flown.technique;
+  request.threshold_along_ft = frame.threshold_along_ft();
+  request.runway_end_along_ft = frame.runway_end_along_ft();
+  std::vector<std::string> cautions;
+  for (const auto& refusal : refusals_before_flying(request)) {
+    cautions.push_back("No plan would be offered: " + refusal);
+  }
+  return cautions.empty() ? cautions_before_flying(request) : cautions;
+}
 
 Result<FlownApproach> fly_once(const FlyOptions& options) {
   if (auto error = outside(options.base_turn_s, {"--base-turn-s", " s", -30.0, 120.0})) return *error;
@@ -33,6 +50,7 @@ Result<FlownApproach> fly_once(const FlyOptions& options) {
   }
   flown.approach = fly(flown.airplane, flown.conditions, flown.technique, {},
                        {.trace = options.trace ? Trace::every_decision : Trace::none});
+  flown.cautions = cautions(flown);
   return flown;
 }
 

@@ -68,7 +68,10 @@ std::string fly_text(const FlownApproach& flown, const Page& page) {
                                                                signed_feet(approach.aim_point_ft))
                                                  : ""),
                   {0, 0}, page);
-  return text + assumed_text(flown.assumed, page);
+  text += assumed_text(flown.assumed, page);
+  if (!flown.cautions.empty()) text += '\n' + inked(ink::k_strong, "Take care") + '\n';
+  for (const auto& caution : flown.cautions) text += wrapped(caution, {2, 2}, page);
+  return text;
 }
 
 }  // namespace glidewright
