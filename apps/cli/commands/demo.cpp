@@ -67,7 +67,7 @@ Result<std::string> debrief_part(const std::filesystem::path& demo, const Page& 
   return text + "\n" + debrief_text(*one, page, Pictures::drawn);
 }
 
-std::string next_part(const std::filesystem::path& demo, const Page& page) {
+std::string next_part(const std::filesystem::path& demo) {
   const std::string folder = shown_path(demo);
   std::string text = "\n\n" + title("3  Next, with your own");
   for (const auto& line :
@@ -76,7 +76,7 @@ std::string next_part(const std::filesystem::path& demo, const Page& page) {
                     folder, k_reference_wind),
         std::string("build/release/glidewright debrief YOUR.gpx --wind 240/12"),
         std::string("build/release/glidewright --help")}) {
-    text += wrapped(line, {2, 6}, page);
+    text += "  " + line + '\n';  // never wrapped: a command must survive being copied
   }
   return text;
 }
@@ -90,7 +90,7 @@ ExitCode run() {
     if (!part) return input_is_at_fault(part.error());
     write_standard_output(printed(*part, page));
   }
-  write_standard_output(printed(next_part(demo, page), page));
+  write_standard_output(printed(next_part(demo), page));
   return ExitCode::done;
 }
 
