@@ -114,9 +114,9 @@ std::string flaps_text(const Plan& plan) {
              plan.speeds.final_kcas, plan.speeds.short_final_kcas);
 }
 
-std::string heights_text(const Plan& plan) {
+std::string heights_text(const Plan& plan, const Page& page) {
   std::string text =
-      heading("Heights to expect", "ft above the field; low to high holds two in three that made it");
+      heading("Heights to expect", "ft above the field; low to high holds two in three that made it", page);
   text += inked(ink::k_faint, fmt::format("  {:<18}{:>8}{:>9}{:>8}", "", "plan", "low", "high")) + '\n';
   for (const auto& height : plan.key_points) {
     const bool closes = height.low_ft == height.high_ft;
@@ -133,9 +133,9 @@ std::string cue_shift_words(double cue_s) {
   return fmt::format("turn {:.1f} s {}", std::abs(cue_s), cue_s < 0.0 ? "sooner" : "later");
 }
 
-std::string sensitivities_text(const Plan& plan) {
+std::string sensitivities_text(const Plan& plan, const Page& page) {
   if (plan.sensitivities.empty()) return {};
-  std::string text = heading("If it is a little different", "touchdown, nothing else corrected");
+  std::string text = heading("If it is a little different", "touchdown, nothing else corrected", page);
   for (const auto& one : plan.sensitivities) {
     const std::string shift = one.cue_s ? cue_shift_words(*one.cue_s) : "";
     text += "  " + padded_right(capitalised(one.change), 36) +
@@ -148,10 +148,11 @@ std::string sensitivities_text(const Plan& plan) {
 std::string odds_text(const Plan& plan, const Page& page) {
   constexpr double k_clear = 0.05;  // one flight in twenty: less is not worth a side
   const auto& success = plan.success;
-  std::string text =
-      heading("Where it would land", fmt::format("{} flights of the model over wind, airplane and "
-                                                 "pilot",
-                                                 whole(success.flights)));
+  std::string text = heading("Where it would land",
+                             fmt::format("{} flights of the model over wind, airplane and "
+                                         "pilot",
+                                         whole(success.flights)),
+                             page);
   text += wrapped(
       fmt::format("{} in the box and stable at the gate; {} go around. A second early {}, a second late "
                   "{}{}.",
@@ -169,8 +170,8 @@ std::string odds_text(const Plan& plan, const Page& page) {
 }
 
 std::string plan_text(const Brief& brief, const Plan& plan, const Page& page) {
-  return six_numbers(plan) + gate_text(brief, plan, page) + flaps_text(plan) + heights_text(plan) +
-         odds_text(plan, page) + sensitivities_text(plan);
+  return six_numbers(plan) + gate_text(brief, plan, page) + flaps_text(plan) + heights_text(plan, page) +
+         odds_text(plan, page) + sensitivities_text(plan, page);
 }
 
 std::string refusal_text(const std::vector<std::string>& refusals, const Page& page) {
@@ -195,10 +196,14 @@ std::string safety_sentence() {
          "not stable: go around.";
 }
 
-std::string heading(const std::string& title, const std::string& note) {
-  std::string line = '\n' + inked(ink::k_strong, title);
-  if (!note.empty()) line += "   " + inked(ink::k_faint, note);
-  return line + '\n';
+std::string heading(const std::string& title) {
+  return '\n' + inked(ink::k_strong, title) + '\n';
+}
+
+std::string heading(const std::string& title, const std::string& note, const Page& page) {
+  const std::string faint = inked(ink::k_faint, note);
+  if (columns(title) + 3 + columns(note) > page.width) return heading(title) + wrapped(faint, {2, 2}, page);
+  return '\n' + inked(ink::k_strong, title) + "   " + faint + '\n';
 }
 
 std::string debrief_safety_sentence() {

@@ -17,7 +17,9 @@ std::string safety_sentence();
 std::string debrief_safety_sentence();
 
 /// A blank line, the title and what it is about.
-std::string heading(const std::string& title, const std::string& note = {});
+std::string heading(const std::string& title);
+/// With a note behind it, or below it where the page is too narrow for both.
+std::string heading(const std::string& title, const std::string& note, const Page& page);
 
 /// "Was assumed" with one line each; nothing where nothing was.
 std::string assumed_text(const std::vector<std::string>& assumed, const Page& page);

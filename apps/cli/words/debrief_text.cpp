@@ -221,7 +221,8 @@ std::string attempt_text(const AttemptDebrief& one, Box box, const Page& page, P
   std::string text = heading(
       fmt::format("Attempt {}", attempt.index),
       fmt::format("{} UTC, {}-hand traffic, {}, {}", time_of_day(when),
-                  attempt.traffic == Traffic::left ? "left" : "right", kind, outcome_name(attempt.outcome)));
+                  attempt.traffic == Traffic::left ? "left" : "right", kind, outcome_name(attempt.outcome)),
+      page);
   text += touchdown_text(one, page);
   text += test_text(one, page);
   text += airmanship_text(one, page);
@@ -240,8 +241,10 @@ std::string debrief_text(const DebriefedLog& debriefed, const Page& page, Pictur
   std::string text = inputs_text(debriefed, page);
   text += safety_text(debrief, page);
   if (pictures == Pictures::drawn) {
-    text += heading("Runway ruler", fmt::format("where the wheels touched, ft past the point; {}",
-                                                plural(debrief.attempts.size(), "attempt")));
+    text += heading("Runway ruler",
+                    fmt::format("where the wheels touched, ft past the point; {}",
+                                plural(debrief.attempts.size(), "attempt")),
+                    page);
     text += draw_runway_ruler(ruler_rows(debrief), debrief.box, picture_style(page));
   }
   for (const auto& one : debrief.attempts) text += attempt_text(one, debrief.box, page, pictures);
