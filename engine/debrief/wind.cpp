@@ -82,7 +82,7 @@ Circuit circuit_of(const SmoothTrack& track, const Attempt& a, double not_before
   return c;
 }
 
-void begin_leg(GroundVelocity& v, Leg leg, Leg before, const WindPrior& prior) {
+void begin_leg(CircuitVelocity& v, Leg leg, Leg before, const WindPrior& prior) {
   const double usual_fps = prior.usual_airspeed_kt * k_fps_per_knot;
   const auto expect = [&v, usual_fps](LegSpeed speed) {
     v.new_airspeed_fps = speed.ratio_to_glide * usual_fps;
@@ -98,7 +98,7 @@ void begin_leg(GroundVelocity& v, Leg leg, Leg before, const WindPrior& prior) {
   }
 }
 
-void add_circuit(std::vector<GroundVelocity>& velocities, const SmoothTrack& track, const Circuit& circuit,
+void add_circuit(std::vector<CircuitVelocity>& velocities, const SmoothTrack& track, const Circuit& circuit,
                  const WindPrior& prior) {
   double last_s = -1e300;
   Leg before = Leg::changing;
@@ -162,7 +162,7 @@ WindEstimate estimate_from(const WindFit& fit, Degrees runway_bearing) {
 
 WindEstimate estimate_wind(const SmoothTrack& track, const std::vector<Attempt>& attempts,
                            const RunwayFrame& frame, const WindPrior& prior) {
-  std::vector<GroundVelocity> velocities;
+  std::vector<CircuitVelocity> velocities;
   double not_before_s = -1e300;
   for (const Attempt& a : attempts) {
     const Circuit circuit = circuit_of(track, a, not_before_s);

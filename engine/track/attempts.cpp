@@ -34,7 +34,7 @@ double stamp_sd_s(const std::vector<TrackState>& states) {
 
 /// One wind for the whole log, good enough for airspeed and bank.
 WindVector rough_wind(const std::vector<TrackState>& states) {
-  std::vector<GroundVelocity> velocities;
+  std::vector<CircuitVelocity> velocities;
   double last_s = -1e300;
   for (const TrackState& s : states) {
     if (s.time_unix_s - last_s < 4.0 || s.groundspeed_kt() < 40.0) continue;

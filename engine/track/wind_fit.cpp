@@ -28,7 +28,7 @@ WindVector wind_of(const Vector4& p) {
   return {p(0), p(1), p(2), p(3)};
 }
 
-Row5 airspeed_and_slopes(const GroundVelocity& v, const WindVector& wind) {
+Row5 airspeed_and_slopes(const CircuitVelocity& v, const WindVector& wind) {
   const double height = std::clamp(v.height_ft, k_floor_ft, k_cap_ft);
   const double ratio = std::pow(height / k_level_ft, wind.exponent);
   const double thousands = (height - k_level_ft) / 1000.0;
@@ -53,7 +53,7 @@ class Whitener {
  public:
   explicit Whitener(const AirspeedModel& model) : model_(model) {}
 
-  Row5 next(const GroundVelocity& v, const Row5& measured) {
+  Row5 next(const CircuitVelocity& v, const Row5& measured) {
     predict(v);
     const double variance = p_.sum() + v.speed_sd_fps * v.speed_sd_fps;
     const Eigen::Vector3d gain = p_.rowwise().sum() / variance;
@@ -65,7 +65,7 @@ class Whitener {
 
  private:
   // State: mean of the leg, slow wander, gust. Their sum is measured.
-  void predict(const GroundVelocity& v) {
+  void predict(const CircuitVelocity& v) {
     const double pause_s = v.time_s - last_s_;
     last_s_ = v.time_s;
     const double slow = std::exp(-std::max(pause_s, 0.0) / model_.wander_time_s);
@@ -111,12 +111,12 @@ struct Linearised {
   Matrix4 curvature = Matrix4::Zero();
 };
 
-Linearised linearise(const std::vector<GroundVelocity>& velocities, const AirspeedModel& airspeed,
+Linearised linearise(const std::vector<CircuitVelocity>& velocities, const AirspeedModel& airspeed,
                      const WindBelief& belief, const Vector4& at) {
   Linearised out;
   Whitener whitener(airspeed);
   const WindVector wind = wind_of(at);
-  for (const GroundVelocity& v : velocities) {
+  for (const CircuitVelocity& v : velocities) {
     const Row5 row = whitener.next(v, airspeed_and_slopes(v, wind));
     const double r = row(0);
     const Vector4 j = row.tail<4>().transpose();
@@ -147,7 +147,7 @@ WindVector::Components WindVector::at(double height_ft) const {
   return {ratio * (along_fps * c - cross_fps * s), ratio * (along_fps * s + cross_fps * c)};
 }
 
-WindFit fit_wind(const std::vector<GroundVelocity>& velocities, const AirspeedModel& airspeed,
+WindFit fit_wind(const std::vector<CircuitVelocity>& velocities, const AirspeedModel& airspeed,
                  const WindBelief& belief) {
   // Damped Gauss-Newton; four parameters, and a cost that is smooth while the wind is weaker than the
   // airspeed.

@@ -8,7 +8,7 @@
 namespace glidewright {
 
 /// Ground velocity at one moment, in the runway frame.
-struct GroundVelocity {
+struct CircuitVelocity {
   double time_s = 0.0;
   double along_fps = 0.0;
   double cross_fps = 0.0;
@@ -59,7 +59,7 @@ struct WindFit {
 
 /// Most probable wind given the velocities (in order of time) and the belief. The belief where there are
 /// none.
-WindFit fit_wind(const std::vector<GroundVelocity>& velocities, const AirspeedModel& airspeed,
+WindFit fit_wind(const std::vector<CircuitVelocity>& velocities, const AirspeedModel& airspeed,
                  const WindBelief& belief);
 
 }  // namespace glidewright

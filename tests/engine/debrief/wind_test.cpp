@@ -25,10 +25,10 @@ TEST(Wind, ThreeTracksAtOneAirspeed) {
     double groundspeed_kt, course_deg;
   };
   const Leg legs[] = {{78.581, 9.515}, {78.581, 110.485}, {55.000, 240.000}};
-  std::vector<GroundVelocity> velocities;
+  std::vector<CircuitVelocity> velocities;
   for (const Leg& leg : legs) {
     const double angle = leg.course_deg * k_radians_per_degree;  // a runway that points north
-    GroundVelocity v;
+    CircuitVelocity v;
     v.time_s = 10.0 * static_cast<double>(velocities.size());
     v.height_ft = 10.0 / k_metres_per_foot;  // where winds are reported: no profile to unfold
     v.along_fps = leg.groundspeed_kt * k_fps_per_knot * std::cos(angle);
