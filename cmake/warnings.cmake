@@ -4,4 +4,6 @@
 add_library(glidewright_options INTERFACE)
 target_compile_options(glidewright_options INTERFACE
   -Wall -Wextra -Wpedantic -Wshadow -Wconversion -Wno-sign-conversion -Wno-maybe-uninitialized -Wno-restrict -Werror -ffp-contract=off)
+# So that ccache can keep what is compiled with precompiled headers.
+target_compile_options(glidewright_options INTERFACE $<$<CXX_COMPILER_ID:GNU>:-fpch-preprocess>)
 target_include_directories(glidewright_options INTERFACE ${PROJECT_SOURCE_DIR})

@@ -8,10 +8,6 @@
 namespace glidewright {
 namespace {
 
-double to_ten(double value_ft) {
-  return std::round(value_ft / 10.0) * 10.0;
-}
-
 /// The cells of a bar; an outline needs two.
 struct Span {
   int from = 0;
@@ -89,9 +85,9 @@ class LedgerSheet {
   }
 
   double unexplained_printed_ft() const {
-    double explained_ft = to_ten(scene_.planned_touchdown_ft);
-    for (const LedgerCause& cause : scene_.causes) explained_ft += to_ten(cause.effect_ft);
-    return to_ten(sums_ft_.back()) - explained_ft;
+    std::vector<double> parts_ft{scene_.planned_touchdown_ft};
+    for (const LedgerCause& cause : scene_.causes) parts_ft.push_back(cause.effect_ft);
+    return remainder_as_printed_ft(parts_ft, sums_ft_.back());
   }
 
   /// Words and number of a row of the ledger, and the lines behind it.

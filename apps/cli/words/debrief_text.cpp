@@ -201,14 +201,21 @@ std::string causes_text(const AttemptDebrief& one, Box box, const Page& page, Pi
       fmt::format("planned touchdown {} ft; {}", signed_feet(causes.planned_touchdown_ft), causes.plan_basis),
       page);
   if (pictures == Pictures::drawn) text += draw_ledger(ledger_scene(one, box), picture_style(page));
+  std::vector<double> parts_ft{causes.planned_touchdown_ft};
+  double total_ft = causes.planned_touchdown_ft + causes.unexplained_ft;
   for (const auto& cause : causes.causes) {
+    parts_ft.push_back(cause.effect_ft);
+    total_ft += cause.effect_ft;
     text += beside(cause.undecided()
                        ? fmt::format("{} ft, undecided", signed_feet(cause.effect_ft))
                        : feet_with_interval(cause.effect_ft, cause.low95_ft, cause.high95_ft) + " ft",
                    cause.sentence, page);
   }
-  return text + beside(feet_with_interval(causes.unexplained_ft, causes.unexplained_low95_ft,
-                                          causes.unexplained_high95_ft) +
+  // Shifted as a whole by the rounding, so that the interval stays as wide as it is.
+  const double rounding_ft = remainder_as_printed_ft(parts_ft, total_ft) - causes.unexplained_ft;
+  return text + beside(feet_with_interval(causes.unexplained_ft + rounding_ft,
+                                          causes.unexplained_low95_ft + rounding_ft,
+                                          causes.unexplained_high95_ft + rounding_ft) +
                            " ft",
                        "Not explained.", page);
 }

@@ -35,6 +35,12 @@ std::string signed_feet(double value_ft) {
   return value > 0.0 ? "+" + whole(value) : whole(value);
 }
 
+double remainder_as_printed_ft(const std::vector<double>& parts_ft, double total_ft) {
+  double remainder_ft = to_ten(total_ft);
+  for (const double part_ft : parts_ft) remainder_ft -= to_ten(part_ft);
+  return remainder_ft;
+}
+
 std::string decimal(double value, int decimals) {
   const std::string digits = fmt::format("{:.{}f}", std::abs(value), decimals);
   const bool is_zero = digits.find_first_not_of("0.") == std::string::npos;

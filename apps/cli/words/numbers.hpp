@@ -2,6 +2,7 @@
 // Numbers as an instructor says them. Signs are the true ones; `printed` has the plain substitutes.
 
 #include <string>
+#include <vector>
 
 #include "engine/air/wind.hpp"
 #include "engine/plan/plan.hpp"
@@ -14,6 +15,8 @@ std::string whole(double value);
 std::string feet(double value_ft);
 /// A difference to the nearest 10 ft, with its sign; none on zero.
 std::string signed_feet(double value_ft);
+/// What must be printed for the last part, so that parts printed to 10 ft add up to their printed total.
+double remainder_as_printed_ft(const std::vector<double>& parts_ft, double total_ft);
 /// With so many decimals and a true minus.
 std::string decimal(double value, int decimals);
 /// A value and its 95 % interval, to 10 ft: "+540 ± 150", or "+540 (+480 to +820)" where it is lopsided by 30
