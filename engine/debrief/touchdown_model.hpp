@@ -49,12 +49,16 @@ class SpeedModel {
 
  private:
   void fill(double touchdown_s);
-  double integrate(int shape);
+  void log_likelihood_at(double noise_kt_s, Eigen::Ref<Eigen::VectorXd> by_shape);
+  void integrate(std::size_t derotation, std::size_t braking, Eigen::Index term);
 
   const LandingEvidence& evidence_;
   std::array<SpeedBelief, 2> belief_;
-  Eigen::MatrixXd device_covariance_, covariance_, columns_, products_;
-  std::vector<double> terms_;
+  Eigen::ArrayXXd delay_probability_;
+  Eigen::MatrixXd device_covariance_, noise_covariance_, covariance_, columns_, whitened_, products_,
+      by_level_;
+  Eigen::MatrixXd same_shape_;           ///< approach squared, approach by float, float squared
+  Eigen::MatrixXd exponents_, factors_;  ///< of each pair of delays and belief, by shape
 };
 
 }  // namespace glidewright::touchdown

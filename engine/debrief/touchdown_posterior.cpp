@@ -11,7 +11,7 @@ namespace {
 
 /// The model's parts are not as independent as it takes them to be: the log posterior is multiplied by this.
 /// Chosen so that 95 % intervals cover 95 % of simulated landings.
-constexpr double k_temper = 0.65;
+constexpr double k_temper = 0.7;
 constexpr double k_time_step_s = 0.25;
 
 double log_sum(const Eigen::ArrayXd& logs) {

@@ -79,8 +79,9 @@ inline constexpr std::array<double, 10> k_braking_delay_s{1.0, 2.0,  3.0,  4.0, 
                                                           7.5, 10.0, 14.0, 19.0, 1e3};
 inline constexpr LogNormal k_braking_delay_belief{3.5, 0.6};
 inline constexpr double k_never_braked = 0.15;
-/// Deceleration that is not as modelled.
-inline constexpr double k_deceleration_noise_kt_s = 0.25, k_deceleration_noise_memory_s = 1.5;
+/// Deceleration that is not as modelled: sd in still air, in ordinary air, in gusts, equally likely.
+inline constexpr std::array<double, 3> k_deceleration_noise_kt_s{0.15, 0.3, 0.6};
+inline constexpr double k_deceleration_noise_memory_s = 1.5;
 
 /// Airspeed at touchdown over stall speed: held off, or flown on.
 inline constexpr std::array<Normal, 2> k_touchdown_over_stall{{{1.13, 0.10}, {1.28, 0.16}}};

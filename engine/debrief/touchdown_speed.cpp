@@ -40,28 +40,26 @@ double mean_speed(double distance_from, double distance_to, const SpeedReading& 
   return (distance_to - distance_from) / (reading.to_s - reading.from_s);
 }
 
-/// Covariance of the integral of a short-memory noise, zero at touchdown, both times on the same side.
+/// Covariance of the integral of a short-memory noise of unit sd, zero at touchdown, both times on the same
+/// side.
 double integrated_noise(double a_s, double b_s) {
   const double early = std::min(a_s, b_s), late = std::max(a_s, b_s), memory = k_deceleration_noise_memory_s;
-  const double sd = k_deceleration_noise_kt_s * k_fps_per_knot;
-  return sd * sd * memory *
-         (2.0 * early - memory * (1.0 - std::exp(-early / memory) - std::exp(-late / memory) +
-                                  std::exp((early - late) / memory)));
+  return memory * (2.0 * early - memory * (1.0 - std::exp(-early / memory) - std::exp(-late / memory) +
+                                           std::exp((early - late) / memory)));
 }
 
-struct BrakingChoices {
-  std::array<double, k_braking_delay_s.size()> log_probability{};
-};
-const BrakingChoices& braking_choices() {
-  static const BrakingChoices all = [] {
-    const auto delays = choices(k_braking_delay_s, k_braking_delay_belief);
-    BrakingChoices b;
-    for (std::size_t i = 0; i + 1 < k_braking_delay_s.size(); ++i)
-      b.log_probability[i] = delays.log_probability[i] + std::log(1.0 - k_never_braked);
-    b.log_probability.back() = std::log(k_never_braked);
-    return b;
-  }();
-  return all;
+/// Of each pair of delays, derotation by braking.
+Eigen::ArrayXXd delay_probability() {
+  const auto derotation = choices(k_derotation_delay_s, k_derotation_delay_belief);
+  const auto braking = choices(k_braking_delay_s, k_braking_delay_belief);
+  Eigen::ArrayXXd pairs(derotation.value.size(), braking.value.size());
+  for (std::size_t i = 0; i < derotation.value.size(); ++i)
+    for (std::size_t j = 0; j < braking.value.size(); ++j) {
+      const bool never = j + 1 == braking.value.size();
+      pairs(i, j) = std::exp(derotation.log_probability[i]) *
+                    (never ? k_never_braked : (1.0 - k_never_braked) * std::exp(braking.log_probability[j]));
+    }
+  return pairs;
 }
 
 Eigen::MatrixXd device_covariance(const LandingEvidence& evidence) {
@@ -92,15 +90,17 @@ Eigen::MatrixXd device_covariance(const LandingEvidence& evidence) {
 SpeedModel::SpeedModel(const LandingEvidence& evidence, const TouchdownPrior& prior)
     : evidence_(evidence),
       belief_(touchdown_speed_belief(prior)),
+      delay_probability_(delay_probability()),
       device_covariance_(device_covariance(evidence)) {
   columns_.resize(static_cast<Eigen::Index>(evidence.speeds.size()), k_columns);
-  terms_.reserve(k_derotation_delay_s.size() * k_braking_delay_s.size() * belief_.size());
+  exponents_.resize(delay_probability_.size() * static_cast<Eigen::Index>(belief_.size()), k_shapes);
+  factors_.resize(exponents_.rows(), k_shapes);
 }
 
 void SpeedModel::fill(double touchdown_s) {
   const auto n = static_cast<Eigen::Index>(evidence_.speeds.size());
   const auto& shapes = flare_shapes();
-  covariance_ = device_covariance_;
+  noise_covariance_.setZero(n, n);
   for (Eigen::Index i = 0; i < n; ++i) {
     const SpeedReading& reading = evidence_.speeds[i];
     const double from = reading.from_s - touchdown_s, to = reading.to_s - touchdown_s;
@@ -129,8 +129,7 @@ void SpeedModel::fill(double touchdown_s) {
       const double other = evidence_.speeds[j].middle_s() - touchdown_s;
       if (middle * other <= 0.0) continue;
       const double c = integrated_noise(std::abs(middle), std::abs(other));
-      covariance_(i, j) += c;
-      if (j != i) covariance_(j, i) += c;
+      noise_covariance_(i, j) = noise_covariance_(j, i) = c;
     }
   }
 }
@@ -140,64 +139,89 @@ void SpeedModel::log_likelihood(double touchdown_s, Eigen::VectorXd& by_shape) {
   by_shape.setZero(shapes);
   if (evidence_.speeds.empty()) return;
   fill(touchdown_s);
-  const Eigen::LLT<Eigen::Ref<Eigen::MatrixXd>> factor(covariance_);
-  factor.matrixL().solveInPlace(columns_);
-  const double log_det = 2.0 * covariance_.diagonal().array().log().sum();
-  products_.noalias() = columns_.transpose() * columns_;
-  for (Eigen::Index s = 0; s < shapes; ++s)
-    by_shape[s] = integrate(static_cast<int>(s)) - 0.5 * (products_(k_speed, k_speed) + log_det);
+  by_level_.resize(shapes, static_cast<Eigen::Index>(k_deceleration_noise_kt_s.size()));
+  for (Eigen::Index level = 0; level < by_level_.cols(); ++level)
+    log_likelihood_at(k_deceleration_noise_kt_s[static_cast<std::size_t>(level)], by_level_.col(level));
+  const Eigen::VectorXd greatest = by_level_.rowwise().maxCoeff();
+  by_shape = greatest.array() + (by_level_.colwise() - greatest).array().exp().rowwise().mean().log();
 }
 
-/// For each pair of delays: relief, braking, the decelerations of approach and float and the touchdown speed
-/// are eliminated one after the other from the normal equations (speed last: its prior is a mixture). Then
-/// the pairs are summed.
-double SpeedModel::integrate(int shape) {
-  static const auto derotation = choices(k_derotation_delay_s, k_derotation_delay_belief);
-  const auto& g = products_;
-  const auto precision = [](Normal n) { return 1.0 / (n.sd * n.sd); };
-  const double relief_precision = precision(k_derotation_relief_kt_s),
-               brake_precision = precision(k_braking_kt_s),
-               approach_precision = precision(k_approach_deceleration_kt_s),
-               float_precision = precision(k_float_deceleration_kt_s);
-  const int a = k_first_approach + shape, f = k_first_float + shape;
-  constexpr int v = k_touchdown_speed, y = k_speed;
-  terms_.clear();
+/// In still air the deceleration is smooth, in gusts it is not: the log itself tells which.
+void SpeedModel::log_likelihood_at(double noise_kt_s, Eigen::Ref<Eigen::VectorXd> by_shape) {
+  const double noise_fps2 = noise_kt_s * k_fps_per_knot;
+  covariance_ = device_covariance_ + noise_fps2 * noise_fps2 * noise_covariance_;
+  const Eigen::LLT<Eigen::Ref<Eigen::MatrixXd>> factor(covariance_);
+  whitened_ = columns_;
+  factor.matrixL().solveInPlace(whitened_);
+  const double log_det = 2.0 * covariance_.diagonal().array().log().sum();
+  products_.noalias() = whitened_.transpose() * whitened_.leftCols<k_first_approach>();
+  const auto approach = whitened_.middleCols<k_shapes>(k_first_approach);
+  const auto floating = whitened_.middleCols<k_shapes>(k_first_float);
+  same_shape_.resize(k_shapes, 3);
+  same_shape_ << approach.colwise().squaredNorm().transpose(),
+      approach.cwiseProduct(floating).colwise().sum().transpose(),
+      floating.colwise().squaredNorm().transpose();
+  Eigen::Index term = 0;
   for (std::size_t i = 0; i < k_derotation_delay_s.size(); ++i)
-    for (std::size_t j = 0; j < k_braking_delay_s.size(); ++j) {
-      const int d = k_first_derotation + static_cast<int>(i), b = k_first_braking + static_cast<int>(j);
-      const double dd = g(d, d) + relief_precision, db = g(d, b), bb = g(b, b) + brake_precision;
-      const double det = dd * bb - db * db;
-      const double yd = g(d, y) + relief_precision * k_derotation_relief_kt_s.mean;
-      const double yb = g(b, y) + brake_precision * k_braking_kt_s.mean;
-      // What the pair of unknowns explains of a product of two other columns.
-      const auto explained = [&](double pd, double pb, double qd, double qb) {
-        return (bb * pd * qd - db * (pd * qb + pb * qd) + dd * pb * qb) / det;
-      };
-      const auto left = [&](int p, int q) { return g(p, q) - explained(g(p, d), g(p, b), g(q, d), g(q, b)); };
-      const auto left_of_speed = [&](int p) { return g(p, y) - explained(g(p, d), g(p, b), yd, yb); };
-      const double aa = left(a, a) + approach_precision;
-      const double af = left(a, f), av = left(a, v);
-      const double ay = left_of_speed(a) + approach_precision * k_approach_deceleration_kt_s.mean;
-      const double ff = left(f, f) + float_precision - af * af / aa;
-      const double fv = left(f, v) - af * av / aa;
-      const double fy = left_of_speed(f) + float_precision * k_float_deceleration_kt_s.mean - af * ay / aa;
-      const double vv = left(v, v) - av * av / aa - fv * fv / ff;
-      const double vy = left_of_speed(v) - av * ay / aa - fv * fy / ff;
-      const double quadratic = explained(yd, yb, yd, yb) + ay * ay / aa + fy * fy / ff;
-      const double log_prior = derotation.log_probability[i] + braking_choices().log_probability[j];
-      for (const SpeedBelief& belief : belief_) {
-        const double variance = belief.sd_fps * belief.sd_fps;
-        const double total = vy + belief.mean_fps / variance;
-        const double fit =
-            quadratic + total * total / (vv + 1.0 / variance) - belief.mean_fps * belief.mean_fps / variance;
-        terms_.push_back(log_prior + std::log(belief.weight) +
-                         0.5 * (fit - std::log(det * aa * ff * (1.0 + variance * vv))));
-      }
-    }
-  const double greatest = *std::max_element(terms_.begin(), terms_.end());
-  double sum = 0.0;
-  for (const double term : terms_) sum += std::exp(term - greatest);
-  return greatest + std::log(sum);
+    for (std::size_t j = 0; j < k_braking_delay_s.size(); ++j, term += belief_.size()) integrate(i, j, term);
+  const Eigen::RowVectorXd greatest = exponents_.colwise().maxCoeff();
+  const auto relative = (exponents_.rowwise() - greatest).array().exp();
+  by_shape = greatest.transpose().array() + (factors_.array() * relative).colwise().sum().transpose().log() -
+             0.5 * (products_(k_speed, k_speed) + log_det);
+}
+
+/// For one pair of delays, all shapes at once: relief, braking, the decelerations of approach and float and
+/// the touchdown speed are eliminated one after the other from the normal equations (speed last: its prior is
+/// a mixture).
+void SpeedModel::integrate(std::size_t derotation, std::size_t braking, Eigen::Index term) {
+  using Shapes = Eigen::Array<double, k_shapes, 1>;
+  const auto& g = products_;
+  const int d = k_first_derotation + static_cast<int>(derotation);
+  const int b = k_first_braking + static_cast<int>(braking);
+  constexpr int v = k_touchdown_speed, y = k_speed;
+  const auto precision = [](Normal n) { return 1.0 / (n.sd * n.sd); };
+  const double approach_precision = precision(k_approach_deceleration_kt_s);
+  const double float_precision = precision(k_float_deceleration_kt_s);
+
+  // Relief and braking whitened; what they explain of a product of two columns is a sum of two products.
+  const double dd = g(d, d) + precision(k_derotation_relief_kt_s), coupling = g(d, b) / dd;
+  const double bb = g(b, b) + precision(k_braking_kt_s) - coupling * g(d, b);
+  const double per_d = 1.0 / std::sqrt(dd), per_b = 1.0 / std::sqrt(bb);
+  const double yd = g(y, d) + precision(k_derotation_relief_kt_s) * k_derotation_relief_kt_s.mean;
+  const double yb = g(y, b) + precision(k_braking_kt_s) * k_braking_kt_s.mean;
+  const double y1 = yd * per_d, y2 = (yb - coupling * yd) * per_b;
+  const double v1 = g(v, d) * per_d, v2 = (g(v, b) - coupling * g(v, d)) * per_b;
+  const auto column = [&](int first, int with) { return g.col(with).segment<k_shapes>(first).array(); };
+  const auto first_part = [&](int first) -> Shapes { return column(first, d) * per_d; };
+  const auto second_part = [&](int first) -> Shapes {
+    return (column(first, b) - coupling * column(first, d)) * per_b;
+  };
+  const Shapes a1 = first_part(k_first_approach), a2 = second_part(k_first_approach);
+  const Shapes f1 = first_part(k_first_float), f2 = second_part(k_first_float);
+
+  const Shapes aa = same_shape_.col(0).array() - a1.square() - a2.square() + approach_precision;
+  const Shapes av = column(k_first_approach, v) - a1 * v1 - a2 * v2;
+  const Shapes ay = column(k_first_approach, y) - a1 * y1 - a2 * y2 +
+                    approach_precision * k_approach_deceleration_kt_s.mean;
+  const Shapes af = same_shape_.col(1).array() - a1 * f1 - a2 * f2;
+  const Shapes ratio = af / aa;
+  const Shapes ff = same_shape_.col(2).array() - f1.square() - f2.square() + float_precision - af * ratio;
+  const Shapes fv = column(k_first_float, v) - f1 * v1 - f2 * v2 - ratio * av;
+  const Shapes fy = column(k_first_float, y) - f1 * y1 - f2 * y2 +
+                    float_precision * k_float_deceleration_kt_s.mean - ratio * ay;
+  const Shapes vv = g(v, v) - v1 * v1 - v2 * v2 - av.square() / aa - fv.square() / ff;
+  const Shapes vy = g(v, y) - v1 * y1 - v2 * y2 - av * ay / aa - fv * fy / ff;
+  const Shapes fit = y1 * y1 + y2 * y2 + ay.square() / aa + fy.square() / ff;
+  const Shapes determinant = dd * bb * aa * ff;
+  for (const SpeedBelief& belief : belief_) {
+    const double belief_precision = 1.0 / (belief.sd_fps * belief.sd_fps);
+    const Shapes curvature = vv + belief_precision;
+    exponents_.row(term) = 0.5 * (fit + (vy + belief.mean_fps * belief_precision).square() / curvature -
+                                  belief.mean_fps * belief.mean_fps * belief_precision);
+    // No logarithm a term: priors and determinants stay factors.
+    factors_.row(term++) = delay_probability_(derotation, braking) * belief.weight / belief.sd_fps *
+                           (determinant * curvature).rsqrt();
+  }
 }
 
 }  // namespace glidewright::touchdown

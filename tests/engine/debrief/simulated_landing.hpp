@@ -16,7 +16,8 @@ namespace glidewright::testing {
 struct LandingRecipe {
   double stall_kt = 47.0;
   double headwind_10m_kt = 5.0;
-  double gust_kt = 1.0;  ///< sd, 3 s
+  double gust_kt = 1.0;      ///< sd, 3 s
+  double updraft_fps = 0.0;  ///< sd, 1 s; down to the wheels
   double approach_over_stall = 1.35;
   double approach_sink_fps = 14.0;
   double approach_deceleration_kt_s = 0.0;
@@ -83,6 +84,7 @@ inline LandingRecipe random_recipe(Dice& dice) {
   r.stall_kt = dice.uniform(42.0, 52.0);
   r.headwind_10m_kt = std::clamp(dice.normal(4.0, 6.0), -8.0, 20.0);
   r.gust_kt = dice.uniform(0.0, 2.0);
+  r.updraft_fps = dice.uniform(0.0, 2.0);
   r.approach_over_stall = dice.chance(0.2) ? dice.uniform(1.5, 1.8) : dice.uniform(1.22, 1.5);
   r.approach_sink_fps = dice.uniform(8.0, 19.0);
   r.approach_deceleration_kt_s = dice.normal(0.1, 0.4);
@@ -109,7 +111,8 @@ inline SimulatedLanding fly(const LandingRecipe& r, Dice& dice) {
   constexpr double k_step = 0.05, k_kt = k_fps_per_knot;
   SimulatedLanding landing{r, {}, 0.0, 0.0, 0.0};
   const double flare_ft = std::max(r.flare_time_s * r.approach_sink_fps, 8.0);
-  double t = 0.0, x = 0.0, h = flare_ft + 35.0 * r.approach_sink_fps, sink = r.approach_sink_fps, gust = 0.0;
+  double t = 0.0, x = 0.0, h = flare_ft + 35.0 * r.approach_sink_fps, sink = r.approach_sink_fps, gust = 0.0,
+         updraft = 0.0;
   const auto wind = [&](double height) {
     return r.headwind_10m_kt * k_kt * std::pow(std::max(height, 6.0) / 33.0, 1.0 / 7.0);
   };
@@ -120,6 +123,8 @@ inline SimulatedLanding fly(const LandingRecipe& r, Dice& dice) {
   while (true) {
     landing.path.push_back({t, x, h, ground});
     gust += -gust * k_step / 3.0 + r.gust_kt * k_kt * std::sqrt(2.0 * k_step / 3.0) * dice.normal(0.0, 1.0);
+    updraft +=
+        -updraft * k_step / 1.0 + r.updraft_fps * std::sqrt(2.0 * k_step / 1.0) * dice.normal(0.0, 1.0);
     const double air = ground + wind(h) + gust;
     const double over_stall = std::max(air, 1.0) / (r.stall_kt * k_kt);
     // Parasite drag with the square of speed, induced with its inverse; about equal at 1.2 stall speeds,
@@ -136,7 +141,8 @@ inline SimulatedLanding fly(const LandingRecipe& r, Dice& dice) {
         acceleration = std::clamp(0.3 * (wanted - air), -4.0, 4.0);
       } else {
         const double fade = std::clamp((h - std::max(r.hold_off_ft, 0.0)) / flare_ft, 0.0, 1.0);
-        acceleration = -drag * (1.0 - fade * fade);
+        // Rising air tilts the lift forward.
+        acceleration = -drag * (1.0 - fade * fade) + k_gravity_fps2 * updraft / air;
         if (settle_sink < 0.0 && over_stall <= r.touchdown_over_stall && h < r.hold_off_ft + 1.0)
           settle_sink = sink;
         if (settle_sink >= 0.0) {
@@ -146,7 +152,7 @@ inline SimulatedLanding fly(const LandingRecipe& r, Dice& dice) {
           sink += (wanted - sink) * k_step / 0.4 + dice.normal(0.0, 0.12);
         }
       }
-      h -= sink * k_step;
+      h -= (sink - 0.3 * updraft * std::min(h / 20.0, 1.0)) * k_step;  // the pilot takes out most of it
       if (below_6ft_s < 0.0 && h < 6.0) below_6ft_s = t;
       if (h <= 0.0) {
         const double part = k_step + h / std::max(sink, 0.01);
