@@ -48,7 +48,7 @@ Choices<N> choices(const std::array<double, N>& values, LogNormal belief) {
 // Shape of the flare, seconds before the wheels.
 inline constexpr std::array<double, 11> k_hold_off_s{0.0, 1.0, 2.0,  3.0,  4.0, 5.0,
                                                      6.5, 8.0, 10.0, 12.5, 15.0};
-inline constexpr LogNormal k_hold_off_belief{3.5, 1.1};
+inline constexpr LogNormal k_hold_off_belief{4.5, 1.0};
 inline constexpr std::array<double, 3> k_flare_s{1.5, 3.0, 5.0};  ///< equally likely
 
 // Height.
