@@ -187,7 +187,7 @@ std::optional<Touchdown> project_touchdown(const CausesRequest& request) {
   projected.along_ft = along;
   projected.low95_ft = along - half_width;
   projected.high95_ft = along + half_width;
-  projected.basis = "would have, by the model from the go-around on with the plan's remaining decisions";
+  projected.basis = "by the model, from the go-around on with the plan's remaining decisions";
   return projected;
 }
 
