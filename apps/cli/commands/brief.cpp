@@ -2,6 +2,8 @@
 
 #include <fmt/format.h>
 
+#include <memory>
+
 #include "apps/cli/commands/commands.hpp"
 #include "apps/cli/inputs/data_folder.hpp"
 #include "apps/cli/terminal.hpp"
@@ -67,31 +69,31 @@ Result<Brief> make_brief(const SettingOptions& options, const std::string& stand
   return brief;
 }
 
-void add_brief(CLI::App& program, Chosen& chosen) {
+void add_brief(Program& program) {
   const auto options = std::make_shared<BriefOptions>();
-  auto* command =
-      program.add_subcommand("brief", "plan today's power-off accuracy landing: six numbers to say");
+  const auto command =
+      program.add_command("brief", "plan today's power-off accuracy landing: six numbers to say");
   command
-      ->add_option("--runway", options->setting.runway,
-                   "a JSON file, or lat,lon,true-bearing,elevation-ft,length-ft of the landing threshold")
-      ->type_name("R")
-      ->required();
-  command->add_option("--wind", options->setting.wind, "true, from/speed in knots: 240/12, 240/12G18, calm")
-      ->type_name("W")
-      ->required();
-  add_setting_options(*command, options->setting);
+      .add_option("--runway", options->setting.runway,
+                  "a JSON file, or lat,lon,true-bearing,elevation-ft,length-ft of the landing threshold")
+      .type_name("R")
+      .required();
+  command.add_option("--wind", options->setting.wind, "true, from/speed in knots: 240/12, 240/12G18, calm")
+      .type_name("W")
+      .required();
+  add_setting_options(command, options->setting);
   command
-      ->add_option("--standard", options->standard,
-                   fmt::format("a standard's file, or its id in data/standards; else {}", k_usual_standard))
-      ->type_name("S");
-  add_json_flag(*command, options->json);
+      .add_option("--standard", options->standard,
+                  fmt::format("a standard's file, or its id in data/standards; else {}", k_usual_standard))
+      .type_name("S");
+  add_json_flag(command, options->json);
   add_examples(
-      *command,
+      command,
       "  glidewright brief --runway data/demo/harrow-fen-24.json --airplane demo-trainer --wind 270/10\n"
       "  glidewright brief --runway 54.5012,2.5107,243,82,4100 --wind 230/8G14 --temperature-c 24\n"
       "  glidewright brief --runway data/demo/harrow-fen-24.json --wind calm --weight-lb 2100 --json\n"
       "Where no plan can be offered it says why and ends with 1; in JSON the reasons are \"refusals\".");
-  command->callback([options, &chosen] { chosen = [options] { return run(*options); }; });
+  command.runs([options] { return run(*options); });
 }
 
 }  // namespace glidewright

@@ -4,38 +4,39 @@
 
 namespace glidewright {
 
-void add_setting_options(CLI::App& command, SettingOptions& options) {
+void add_setting_options(const Command& command, SettingOptions& options) {
   command.add_option("--airplane", options.airplane, "a profile's file, or its id in data/airplanes")
-      ->type_name("A");
+      .type_name("A");
   command.add_option("--temperature-c", options.temperature_c, "at the field; else the standard's")
-      ->type_name("C");
-  auto* hpa = command.add_option("--altimeter-hpa", options.altimeter_hpa, "altimeter setting; else 1013.25")
-                  ->type_name("HPA");
+      .type_name("C");
+  const auto hpa =
+      command.add_option("--altimeter-hpa", options.altimeter_hpa, "altimeter setting; else 1013.25")
+          .type_name("HPA");
   command.add_option("--altimeter-inhg", options.altimeter_inhg, "the same in inches")
-      ->type_name("INHG")
-      ->excludes(hpa);
-  command.add_option("--weight-lb", options.weight_lb, "of the day; else the maximum")->type_name("LB");
+      .type_name("INHG")
+      .excludes(hpa);
+  command.add_option("--weight-lb", options.weight_lb, "of the day; else the maximum").type_name("LB");
   command.add_option("--touchdown-point-ft", options.touchdown_point_ft, "past the threshold; else 1000")
-      ->type_name("FT");
+      .type_name("FT");
   command.add_option("--pattern-height-ft", options.pattern_height_ft, "above the field; else 1000")
-      ->type_name("FT");
+      .type_name("FT");
   command.add_option("--spacing-nm", options.spacing_nm, "downwind from the runway; else 0.5")
-      ->type_name("NM");
-  command.add_option("--pattern-speed-kt", options.pattern_speed_kt, "at abeam; else 85")->type_name("KT");
+      .type_name("NM");
+  command.add_option("--pattern-speed-kt", options.pattern_speed_kt, "at abeam; else 85").type_name("KT");
   command.add_option("--traffic", options.traffic, "left or right; else left")
-      ->type_name("SIDE")
-      ->check(CLI::IsMember({"left", "right"}).description(""));
+      .type_name("SIDE")
+      .one_of({"left", "right"});
   command
       .add_option("--technique", options.technique,
                   "speeds, flaps, slip as a JSON file; else as usually taught")
-      ->type_name("F");
+      .type_name("F");
 }
 
-void add_json_flag(CLI::App& command, bool& json) {
-  command.add_flag("--json", json, "print one JSON object and nothing else");
+Option add_json_flag(const Command& command, bool& json) {
+  return command.add_flag("--json", json, "print one JSON object and nothing else");
 }
 
-void add_examples(CLI::App& command, const std::string& examples) {
+void add_examples(const Command& command, const std::string& examples) {
   command.footer("Examples, from the folder of the clone:\n" + examples);
 }
 

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <memory>
 
 #include "apps/cli/commands/brief.hpp"
 #include "apps/cli/commands/commands.hpp"
@@ -147,56 +148,56 @@ Result<DebriefedLog> debrief_log(const std::string& file, const DebriefOptions& 
   return one;
 }
 
-void add_debrief(CLI::App& program, Chosen& chosen) {
+void add_debrief(Program& program) {
   const auto options = std::make_shared<CommandOptions>();
   auto& debrief = options->debrief;
-  auto* command = program.add_subcommand(
+  const auto command = program.add_command(
       "debrief", "find every attempt in a track log, where it touched down, and what made it long or short");
-  command->add_option("LOG", debrief.logs, "track logs: GPX or CSV, known by their content")->required();
-  command->add_option("--with", debrief.panel, "a CSV with what the panel recorded, for the one log")
-      ->type_name("FILE");
+  command.add_option("LOG", debrief.logs, "track logs: GPX or CSV, known by their content").required();
+  command.add_option("--with", debrief.panel, "a CSV with what the panel recorded, for the one log")
+      .type_name("FILE");
   command
-      ->add_option(
+      .add_option(
           "--runway", debrief.runway,
           "a JSON file, or lat,lon,true-bearing,elevation-ft,length-ft of the landing threshold; else "
           "found in the log")
-      ->type_name("R");
-  command->add_option("--touchdown-point-ft", debrief.touchdown_point_ft, "past the threshold; else 1000")
-      ->type_name("FT");
-  command->add_option("--traffic", debrief.traffic, "only attempts from this side: left or right")
-      ->type_name("SIDE")
-      ->check(CLI::IsMember({"left", "right"}).description(""));
-  command->add_option("--airplane", debrief.airplane, "a profile's file, or its id in data/airplanes")
-      ->type_name("A");
+      .type_name("R");
+  command.add_option("--touchdown-point-ft", debrief.touchdown_point_ft, "past the threshold; else 1000")
+      .type_name("FT");
+  command.add_option("--traffic", debrief.traffic, "only attempts from this side: left or right")
+      .type_name("SIDE")
+      .one_of({"left", "right"});
+  command.add_option("--airplane", debrief.airplane, "a profile's file, or its id in data/airplanes")
+      .type_name("A");
   command
-      ->add_option("--wind", debrief.wind,
-                   "as reported before the flight, true, from/speed in knots: 240/12; the causes need it")
-      ->type_name("W");
-  command->add_option("--temperature-c", debrief.temperature_c, "at the field; else the standard's")
-      ->type_name("C");
-  auto* hpa = command->add_option("--altimeter-hpa", debrief.altimeter_hpa, "altimeter setting; else 1013.25")
-                  ->type_name("HPA");
-  command->add_option("--altimeter-inhg", debrief.altimeter_inhg, "the same in inches")
-      ->type_name("INHG")
-      ->excludes(hpa);
-  command->add_option("--weight-lb", debrief.weight_lb, "of the day")->type_name("LB");
+      .add_option("--wind", debrief.wind,
+                  "as reported before the flight, true, from/speed in knots: 240/12; the causes need it")
+      .type_name("W");
+  command.add_option("--temperature-c", debrief.temperature_c, "at the field; else the standard's")
+      .type_name("C");
+  const auto hpa =
+      command.add_option("--altimeter-hpa", debrief.altimeter_hpa, "altimeter setting; else 1013.25")
+          .type_name("HPA");
+  command.add_option("--altimeter-inhg", debrief.altimeter_inhg, "the same in inches")
+      .type_name("INHG")
+      .excludes(hpa);
+  command.add_option("--weight-lb", debrief.weight_lb, "of the day").type_name("LB");
   command
-      ->add_option("--standard", debrief.standards,
-                   "a standard's file, or its id in data/standards, once for each; else all of them")
-      ->type_name("S")
-      ->expected(1)
-      ->multi_option_policy(CLI::MultiOptionPolicy::TakeAll);
-  add_json_flag(*command, options->json);
-  auto* draw = command->add_flag("--picture", options->picture,
-                                 "draw the runway ruler and the ledger also into a pipe");
-  command->add_flag("--no-picture", options->no_picture, "words only, also on a terminal")->excludes(draw);
-  add_examples(*command,
+      .add_option("--standard", debrief.standards,
+                  "a standard's file, or its id in data/standards, once for each; else all of them")
+      .type_name("S")
+      .repeatable();
+  add_json_flag(command, options->json);
+  const auto draw = command.add_flag("--picture", options->picture,
+                                     "draw the runway ruler and the ledger also into a pipe");
+  command.add_flag("--no-picture", options->no_picture, "words only, also on a terminal").excludes(draw);
+  add_examples(command,
                "  glidewright debrief data/demo/reference-flight/touch-and-goes.gpx "
                "--runway data/demo/reference-flight/runway.json --touchdown-point-ft 600 --wind 210/9\n"
                "  glidewright debrief data/demo/reference-flight/touch-and-goes.gpx\n"
                "  glidewright debrief data/demo/reference-flight/touch-and-goes.gpx --wind 210/9 --json\n"
                "Several logs are debriefed one after the other; with --json they stand in one object.");
-  command->callback([options, &chosen] { chosen = [options] { return run(*options); }; });
+  command.runs([options] { return run(*options); });
 }
 
 }  // namespace glidewright

@@ -96,12 +96,12 @@ ExitCode run() {
 
 }  // namespace
 
-void add_demo(CLI::App& program, Chosen& chosen) {
-  auto* command = program.add_subcommand("demo", "a plan and a debrief on data that come with the program");
-  command->footer(
+void add_demo(Program& program) {
+  const auto command = program.add_command("demo", "a plan and a debrief on data that come with the program");
+  command.footer(
       "The lesson, its airfield and its students are invented; the track log is a simulated reference "
       "flight.");
-  command->callback([&chosen] { chosen = [] { return run(); }; });
+  command.runs(run);
 }
 
 }  // namespace glidewright

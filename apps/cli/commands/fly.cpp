@@ -1,5 +1,7 @@
 #include <fmt/format.h>
 
+#include <memory>
+
 #include "apps/cli/commands/commands.hpp"
 #include "apps/cli/terminal.hpp"
 #include "apps/cli/words/fly_text.hpp"
@@ -68,28 +70,27 @@ ExitCode run(const FlyOptions& options) {
 
 }  // namespace
 
-void add_fly(CLI::App& program, Chosen& chosen) {
+void add_fly(Program& program) {
   const auto options = std::make_shared<FlyOptions>();
-  auto* command = program.add_subcommand("fly", "fly one approach by the model, and say what came out");
+  const auto command = program.add_command("fly", "fly one approach by the model, and say what came out");
   command
-      ->add_option("--base-turn-s", options->base_turn_s, "the cue: seconds past abeam; else the technique's")
-      ->type_name("S");
+      .add_option("--base-turn-s", options->base_turn_s, "the cue: seconds past abeam; else the technique's")
+      .type_name("S");
   command
-      ->add_option("--runway", options->setting.runway,
-                   "a JSON file, or lat,lon,true-bearing,elevation-ft,length-ft of the landing threshold")
-      ->type_name("R");
-  command->add_option("--wind", options->setting.wind, "true, from/speed in knots: 240/12, calm")
-      ->type_name("W");
-  add_setting_options(*command, options->setting);
-  add_json_flag(*command, options->json);
-  command->add_flag("--trace", options->trace, "also every moment, 0.2 s apart (with --json)")
-      ->needs("--json");
+      .add_option("--runway", options->setting.runway,
+                  "a JSON file, or lat,lon,true-bearing,elevation-ft,length-ft of the landing threshold")
+      .type_name("R");
+  command.add_option("--wind", options->setting.wind, "true, from/speed in knots: 240/12, calm")
+      .type_name("W");
+  add_setting_options(command, options->setting);
+  const auto json = add_json_flag(command, options->json);
+  command.add_flag("--trace", options->trace, "also every moment, 0.2 s apart (with --json)").needs(json);
   add_examples(
-      *command,
+      command,
       "  glidewright fly --runway data/demo/harrow-fen-24.json --airplane demo-trainer --wind 270/10 "
       "--base-turn-s 14\n"
       "  glidewright fly --wind 360/12 --base-turn-s 8 --json --trace");
-  command->callback([options, &chosen] { chosen = [options] { return run(*options); }; });
+  command.runs([options] { return run(*options); });
 }
 
 }  // namespace glidewright
