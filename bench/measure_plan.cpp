@@ -29,5 +29,6 @@ int main() {
     flights = answer.plan->success.flights;
   }
   std::sort(milliseconds.begin(), milliseconds.end());
-  print_measurement("plan", {{"plan_ms", static_cast<int>(milliseconds[2])}, {"flights_over_the_spread", flights}});
+  print_measurement("plan",
+                    {{"plan_ms", static_cast<int>(milliseconds[2])}, {"flights_over_the_spread", flights}});
 }

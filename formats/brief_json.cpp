@@ -86,6 +86,55 @@ Json sensitivities_to_json(const std::vector<Sensitivity>& sensitivities) {
   return list;
 }
 
+const char* power_name(PowerUsed power) {
+  switch (power) {
+    case PowerUsed::none:
+      return "none";
+    case PowerUsed::assisted:
+      return "assisted";
+    case PowerUsed::unknown:
+      break;
+  }
+  return "unknown";
+}
+
+const char* told_name(DryRunTold told) {
+  switch (told) {
+    case DryRunTold::something:
+      return "something";
+    case DryRunTold::little:
+      return "little";
+    case DryRunTold::does_not_fit:
+      break;
+  }
+  return "does-not-fit";
+}
+
+Json change_to_json(const BeliefChange& change, int decimals) {
+  return {{"before", number(change.before.value, decimals)},
+          {"before_sd", number(change.before.sd, decimals)},
+          {"after", number(change.after.value, decimals)},
+          {"after_sd", number(change.after.sd, decimals)}};
+}
+
+Json dry_run_to_json(const DryRunBrief& dry_run, const std::optional<Plan>& plan) {
+  const DryRunCorrection& found = dry_run.correction;
+  return {{"source", dry_run.source},
+          {"landed_ft", number(dry_run.flown.landed_ft, 0)},
+          {"landed_sd_ft", number(dry_run.flown.landed_sd_ft, 0)},
+          {"power", power_name(dry_run.flown.power)},
+          {"base_turn_s",
+           number(dry_run.flown.base_turn_s ? *dry_run.flown.base_turn_s : *dry_run.cue_before_s, 1)},
+          {"expected_ft", number(found.expected_touchdown_ft.value, 0)},
+          {"expected_sd_ft", number(found.expected_touchdown_ft.sd, 0)},
+          {"told", told_name(found.told)},
+          {"headwind_kt", change_to_json(found.headwind_kt, 1)},
+          {"crosswind_from_right_kt", change_to_json(found.crosswind_from_right_kt, 1)},
+          {"drag_relative", change_to_json(found.drag_relative, 3)},
+          {"cue_before_s", dry_run.cue_before_s ? number(*dry_run.cue_before_s, 1) : Json(nullptr)},
+          {"cue_after_s", plan ? number(plan->cue.seconds_past_abeam, 1) : Json(nullptr)}};
+}
+
 void add_plan(Json& object, const Plan& plan) {
   object["cue"] = cue_to_json(plan.cue);
   object["key_points"] = key_points_to_json(plan.key_points);
@@ -122,6 +171,7 @@ Json brief_to_json(const Brief& brief) {
   } else {
     add_no_plan(object);
   }
+  object["dry_run"] = brief.dry_run ? dry_run_to_json(*brief.dry_run, brief.answer.plan) : Json(nullptr);
   object["refusals"] = brief.answer.refusals;
   object["cautions"] = brief.answer.cautions;
   object["assumed"] = brief.answer.assumed;

@@ -1,12 +1,22 @@
 #pragma once
 // The plan of the day as JSON: `glidewright.brief/1`, docs/schema/brief.json.
 
+#include <optional>
 #include <string>
 
+#include "engine/plan/dry_run.hpp"
 #include "engine/plan/plan.hpp"
 #include "formats/json_write.hpp"
 
 namespace glidewright {
+
+/// A landing flown before, and what it changed in the plan.
+struct DryRunBrief {
+  std::string source;  ///< "as told", or the file of the log and the attempt in it
+  DryRun flown;
+  DryRunCorrection correction;
+  std::optional<double> cue_before_s;  ///< the plan's before it, where there was one; after it, see the plan
+};
 
 /// What was asked, in what air, and what came out.
 struct Brief {
@@ -16,8 +26,9 @@ struct Brief {
   double altimeter_hpa = 1013.25;
   std::string standard_id;
   std::string standard_name;
-  PlanRequest request;
+  PlanRequest request;  ///< as corrected by the dry run
   PlanAnswer answer;
+  std::optional<DryRunBrief> dry_run;
 };
 
 /// One object. Without a plan cue, speeds and success are null, the lists are empty and "refusals" says why.

@@ -41,7 +41,7 @@ struct AttemptAsFlown {
 
 /// Reads it; none where abeam, base turn and a place on final are not all there.
 std::optional<AttemptAsFlown> read_flown(const Attempt& attempt, const std::optional<Touchdown>& touchdown,
-                                        const SmoothTrack& track, const TrackLog& log, const AirOfTrack& air,
-                                        const WindEstimate& wind, const Technique& planned);
+                                         const SmoothTrack& track, const TrackLog& log, const AirOfTrack& air,
+                                         const WindEstimate& wind, const Technique& planned);
 
 }  // namespace glidewright

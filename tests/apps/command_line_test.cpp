@@ -136,7 +136,8 @@ TEST(Picture, AddsNothingThatTheWordsDoNotSay) {
   const auto amounts = ledger_amounts(run_program(with(k_demo_debrief, "--picture")).output);
   EXPECT_GE(amounts.size(), 15U);
   for (const auto& amount : amounts) {
-    EXPECT_THAT(words, AnyOf(HasSubstr(amount + " ft"), HasSubstr(amount + " \u00b1"), HasSubstr(amount + " (")));
+    EXPECT_THAT(words,
+                AnyOf(HasSubstr(amount + " ft"), HasSubstr(amount + " \u00b1"), HasSubstr(amount + " (")));
   }
 }
 
@@ -214,8 +215,9 @@ const auto k_both_ways = testing::Values(
     Said{"go_around", {"debrief", k_flights + "F15/F15.gpx", "--wind", "100/8", "--picture"}},
     Said{"panel", {"debrief", k_flights + "F20/F20.csv", "--with", k_flights + "F20/F20_avionics.csv"}},
     Said{"power", {"debrief", k_flights + "F24/F24.csv", "--altimeter-inhg", "30.20"}},
-    Said{"plan", with(k_brief, "270/10")}, Said{"refusal", with(k_brief, "90/10")},
-    Said{"strong_wind", {"fly", "--wind", "360/30"}},
+    Said{"plan", with(k_brief, "270/10")},
+    Said{"dry_run", with(with(with(k_brief, "270/10"), "--dry-run-ft"), "-150")},
+    Said{"refusal", with(k_brief, "90/10")}, Said{"strong_wind", {"fly", "--wind", "360/30"}},
     Said{"turn_at_once", {"fly", "--base-turn-s", "0", "--wind", "calm"}},
     Said{"turn_late", {"fly", "--base-turn-s", "60"}});
 

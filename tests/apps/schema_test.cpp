@@ -234,6 +234,31 @@ TEST(FlyJson, HasATraceOnlyWhenAskedFor) {
   EXPECT_GT(object.at("trace").size(), 100U);
 }
 
+TEST(BriefJson, AfterADryRunIsAsPromised) {
+  const auto dry_run = [](const Arguments& told) {
+    return printed_object("brief", joined(brief_in("270/10"), {told})).at("dry_run");
+  };
+  const auto long_glide = dry_run({"--dry-run-ft", "400", "--dry-run-power", "none"});
+  EXPECT_EQ(long_glide.at("told"), "something");
+  EXPECT_LT(long_glide.at("drag_relative").at("after"), 0.0);
+  EXPECT_GT(long_glide.at("cue_after_s"), long_glide.at("cue_before_s"));
+  const auto nothing_known = dry_run({"--dry-run-ft", "400", "--dry-run-power", "assisted"});
+  EXPECT_EQ(nothing_known.at("told"), "little");
+  EXPECT_EQ(nothing_known.at("cue_after_s"), nothing_known.at("cue_before_s"));
+  EXPECT_EQ(dry_run({"--dry-run-ft", "3000"}).at("told"), "does-not-fit");
+}
+
+TEST(BriefJson, AfterADryRunFromALogIsAsPromised) {
+  const auto object = printed_object(
+      "brief", {"brief", "--runway", "data/demo/reference-flight/runway.json", "--wind", "210/9",
+                "--dry-run-log", "data/demo/reference-flight/touch-and-goes.gpx", "--dry-run-attempt", "2"});
+  const auto& dry_run = object.at("dry_run");
+  EXPECT_EQ(dry_run.at("source"), "data/demo/reference-flight/touch-and-goes.gpx, attempt 2");
+  EXPECT_EQ(dry_run.at("power"), "none");
+  // The log knows its wind; 2 kt of scatter become less.
+  EXPECT_LT(dry_run.at("headwind_kt").at("after_sd"), dry_run.at("headwind_kt").at("before_sd"));
+}
+
 /// Outside of what brief would plan for, the model flies on, but not silently.
 TEST(FlyJson, SaysWhereNoPlanWouldBeOffered) {
   const auto heavy = printed_object("fly", {"fly", "--weight-lb", "9000"});

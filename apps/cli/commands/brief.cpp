@@ -15,11 +15,12 @@ namespace {
 struct BriefOptions {
   SettingOptions setting;
   std::string standard;
+  DryRunOptions dry_run;
   bool json = false;
 };
 
 ExitCode run(const BriefOptions& options) {
-  const auto brief = make_brief(options.setting, options.standard);
+  const auto brief = make_brief(options.setting, options.standard, options.dry_run);
   if (!brief) return input_is_at_fault(brief.error());
   if (options.json) {
     write_json(brief_to_json(*brief));
@@ -32,9 +33,54 @@ ExitCode run(const BriefOptions& options) {
   return ExitCode::done;
 }
 
+/// Plans again as the dry run tells. Where no plan is offered without it, it needs the base turn that was
+/// flown.
+void correct_plan(Brief& brief, DryRunRead read) {
+  DryRunBrief dry_run;
+  dry_run.source = std::move(read.source);
+  dry_run.flown = read.flown;
+  if (brief.answer.plan) dry_run.cue_before_s = brief.answer.plan->cue.seconds_past_abeam;
+  const auto cue_s = dry_run.flown.base_turn_s ? dry_run.flown.base_turn_s : dry_run.cue_before_s;
+  if (!cue_s) {
+    brief.answer.cautions.push_back(
+        "The dry run was left out: without a plan it needs the base turn that was flown, "
+        "--dry-run-base-turn-s.");
+    return;
+  }
+  dry_run.correction = correct_by_dry_run(brief.request, *cue_s, dry_run.flown);
+  if (dry_run.correction.told == DryRunTold::something) {
+    brief.request = dry_run.correction.corrected;
+    brief.answer = make_plan(brief.request);
+  }
+  brief.dry_run = std::move(dry_run);
+}
+
+void add_dry_run_options(const Command& command, DryRunOptions& options) {
+  const auto landed =
+      command
+          .add_option("--dry-run-ft", options.landed_ft,
+                      "a landing just flown: ft past the point, negative short; corrects the plan")
+          .type_name("FT");
+  const auto log =
+      command.add_option("--dry-run-log", options.log, "the same from its track log: the last landing in it")
+          .type_name("LOG");
+  command.add_option("--dry-run-attempt", options.attempt, "another attempt of that log, by its number")
+      .type_name("N")
+      .needs(log);
+  command.add_option("--dry-run-power", options.power, "used after idle: none or assisted; else unknown")
+      .type_name("P")
+      .one_of({"none", "assisted", "unknown"});
+  command
+      .add_option("--dry-run-base-turn-s", options.base_turn_s,
+                  "when base was turned, seconds past abeam; else as planned")
+      .type_name("S");
+  landed.excludes(log);
+}
+
 }  // namespace
 
-Result<Brief> make_brief(const SettingOptions& options, const std::string& standard_file_or_id) {
+Result<Brief> make_brief(const SettingOptions& options, const std::string& standard_file_or_id,
+                         const DryRunOptions& dry_run_options) {
   auto setting = read_setting(options);
   if (!setting) return setting.error();
   const auto standard = find_standard(standard_file_or_id.empty() ? k_usual_standard : standard_file_or_id);
@@ -61,9 +107,16 @@ Result<Brief> make_brief(const SettingOptions& options, const std::string& stand
   request.threshold_along_ft = frame.threshold_along_ft();
   request.runway_end_along_ft = frame.runway_end_along_ft();
   request.elevation_ft = frame.point_elevation_ft();
+  std::optional<DryRunRead> dry_run;
+  if (dry_run_options.given()) {
+    auto read = read_dry_run(dry_run_options, *setting);
+    if (!read) return read.error();
+    dry_run = std::move(*read);
+  }
   {
     const Progress progress("flying some thousands of approaches");
     brief.answer = make_plan(request);
+    if (dry_run) correct_plan(brief, std::move(*dry_run));
   }
   brief.answer.assumed.insert(brief.answer.assumed.begin(), setting->assumed.begin(), setting->assumed.end());
   return brief;
@@ -86,12 +139,15 @@ void add_brief(Program& program) {
       .add_option("--standard", options->standard,
                   fmt::format("a standard's file, or its id in data/standards; else {}", k_usual_standard))
       .type_name("S");
+  add_dry_run_options(command, options->dry_run);
   add_json_flag(command, options->json);
   add_examples(
       command,
       "  glidewright brief --runway data/demo/harrow-fen-24.json --airplane demo-trainer --wind 270/10\n"
       "  glidewright brief --runway 54.5012,2.5107,243,82,4100 --wind 230/8G14 --temperature-c 24\n"
       "  glidewright brief --runway data/demo/harrow-fen-24.json --wind calm --weight-lb 2100 --json\n"
+      "  glidewright brief --runway data/demo/harrow-fen-24.json --airplane demo-trainer --wind 270/10 "
+      "--dry-run-ft 400 --dry-run-power none\n"
       "Where no plan can be offered it says why and ends with 1; in JSON the reasons are \"refusals\".");
   command.runs([options] { return run(*options); });
 }

@@ -2,6 +2,7 @@
 
 #include <string>
 
+#include "apps/cli/inputs/dry_run.hpp"
 #include "apps/cli/inputs/setting.hpp"
 #include "formats/brief_json.hpp"
 
@@ -9,7 +10,9 @@ namespace glidewright {
 
 inline constexpr const char* k_usual_standard = "us-commercial-power-off-180";
 
-/// Plans with these inputs; standard: file or id, the usual one where empty.
-Result<Brief> make_brief(const SettingOptions& options, const std::string& standard_file_or_id);
+/// Plans with these inputs, corrected by the dry run where one is given; standard: file or id, the usual one
+/// where empty.
+Result<Brief> make_brief(const SettingOptions& options, const std::string& standard_file_or_id,
+                         const DryRunOptions& dry_run = {});
 
 }  // namespace glidewright

@@ -8,6 +8,7 @@
 #include "apps/cli/commands/brief.hpp"
 #include "apps/cli/commands/commands.hpp"
 #include "apps/cli/inputs/data_folder.hpp"
+#include "apps/cli/inputs/log_file.hpp"
 #include "apps/cli/inputs/setting.hpp"
 #include "apps/cli/terminal.hpp"
 #include "apps/cli/words/debrief_text.hpp"
@@ -41,21 +42,6 @@ Result<std::vector<Standard>> read_standards(const std::vector<std::string>& nam
   std::stable_partition(shelf->begin(), shelf->end(),
                         [](const Standard& standard) { return standard.id == k_usual_standard; });
   return shelf;
-}
-
-Result<TrackLog> read_log(const std::string& file, const std::string& panel_file) {
-  const auto bytes = read_file(file);
-  if (!bytes) return bytes.error();
-  auto log = read_track_log(*bytes, file);
-  if (!log) return log.error();
-  if (!panel_file.empty()) {
-    const auto panel_bytes = read_file(panel_file);
-    if (!panel_bytes) return panel_bytes.error();
-    auto panel = read_panel(*panel_bytes, panel_file);
-    if (!panel) return panel.error();
-    log->panel = std::move(*panel);
-  }
-  return log;
 }
 
 Result<DebriefRequest> read_request(const std::string& file, const DebriefOptions& options,

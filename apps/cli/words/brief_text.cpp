@@ -34,6 +34,9 @@ std::string inputs_text(const Brief& brief, const Page& page) {
   if (conditions.wind.at_10m.speed.value >= 0.5) {
     wind += ": " + components_words(conditions.wind.at_10m, Degrees{conditions.runway_true_deg});
   }
+  if (brief.dry_run && brief.dry_run->correction.told == DryRunTold::something) {
+    wind += "; as the dry run corrects it";
+  }
   text += labelled("Wind", wind, page);
   text += labelled(
       "Air",
@@ -169,6 +172,66 @@ std::string odds_text(const Plan& plan, const Page& page) {
                  {2, 2}, page);
 }
 
+std::string belief_words(const BeliefChange& change, double scale, const char* unit) {
+  const auto one = [&](const Belief& belief) {
+    return fmt::format("{} ± {}", decimal(scale * belief.value, 1), decimal(scale * belief.sd, 1));
+  };
+  return fmt::format("{} {}, before {}", one(change.after), unit, one(change.before));
+}
+
+std::string power_words(PowerUsed power) {
+  switch (power) {
+    case PowerUsed::none:
+      return "no power";
+    case PowerUsed::assisted:
+      return "power-assisted";
+    case PowerUsed::unknown:
+      break;
+  }
+  return "not known whether with power";
+}
+
+/// What is done about it, and why.
+std::string dry_run_verdict(const DryRunBrief& dry_run, const PlanAnswer& answer) {
+  const DryRunCorrection& found = dry_run.correction;
+  if (found.told == DryRunTold::does_not_fit) {
+    return "No wind and airplane that are likely today land there. Something else was different (power, "
+           "flap, "
+           "the cue, the runway's point): find it first. The plan is unchanged.";
+  }
+  if (!answer.plan) return "With what it tells no plan is offered.";
+  if (found.told == DryRunTold::little) {
+    return "This landing tells almost nothing about wind or airplane: the plan is unchanged.";
+  }
+  const double cue_s = answer.plan->cue.seconds_past_abeam;
+  if (!dry_run.cue_before_s) return fmt::format("With what it tells, turn base {:.1f} s past abeam.", cue_s);
+  const double shift_s = cue_s - *dry_run.cue_before_s;
+  if (std::abs(shift_s) < 0.25) return fmt::format("Turn base as before, {:.1f} s past abeam.", cue_s);
+  return fmt::format("Turn base {:.1f} s {}: {:.1f} s past abeam, before {:.1f}.", std::abs(shift_s),
+                     shift_s < 0.0 ? "sooner" : "later", cue_s, *dry_run.cue_before_s);
+}
+
+std::string dry_run_text(const DryRunBrief& dry_run, const PlanAnswer& answer, const Page& page) {
+  const DryRunCorrection& found = dry_run.correction;
+  const std::string turned = dry_run.flown.base_turn_s
+                                 ? fmt::format("base turned {:.1f} s past abeam", *dry_run.flown.base_turn_s)
+                                 : std::string("base taken as turned on the plan's cue");
+  std::string text = heading("Dry run", dry_run.source, page);
+  text += wrapped(
+      fmt::format("Landed {} ft, {}, {}; expected {} ± {} ft.", signed_feet(dry_run.flown.landed_ft),
+                  power_words(dry_run.flown.power), turned, signed_feet(found.expected_touchdown_ft.value),
+                  feet(found.expected_touchdown_ft.sd)),
+      {2, 2}, page);
+  text += wrapped(dry_run_verdict(dry_run, answer), {2, 2}, page);
+  if (found.told != DryRunTold::something) return text;
+  text += fmt::format("  {}{}\n", padded_right("Headwind", 18), belief_words(found.headwind_kt, 1.0, "kt"));
+  text += fmt::format("  {}{}\n", padded_right("From the right", 18),
+                      belief_words(found.crosswind_from_right_kt, 1.0, "kt"));
+  text += fmt::format("  {}{}\n", padded_right("Drag", 18),
+                      belief_words(found.drag_relative, 100.0, "% over the profile"));
+  return text;
+}
+
 std::string plan_text(const Brief& brief, const Plan& plan, const Page& page) {
   return six_numbers(plan) + gate_text(brief, plan, page) + flaps_text(plan) + heights_text(plan, page) +
          odds_text(plan, page) + sensitivities_text(plan, page);
@@ -233,6 +296,7 @@ std::string assumed_text(const std::vector<std::string>& assumed, const Page& pa
 
 std::string brief_text(const Brief& brief, const Page& page) {
   std::string text = inputs_text(brief, page);
+  if (brief.dry_run) text += dry_run_text(*brief.dry_run, brief.answer, page);
   text += brief.answer.plan ? plan_text(brief, *brief.answer.plan, page)
                             : refusal_text(brief.answer.refusals, page);
   text += assumed_text(brief.answer.assumed, page);

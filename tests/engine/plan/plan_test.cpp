@@ -6,21 +6,10 @@
 
 #include "engine/plan/draws.hpp"
 #include "engine/plan/search.hpp"
-#include "engine/plan/taught.hpp"
-#include "tests/engine/airplane/trainer_handbook.hpp"
+#include "tests/engine/plan/into_wind.hpp"
 
 namespace glidewright {
 namespace {
-
-PlanRequest into_wind(double wind_kt, double off_runway_deg = 0.0) {
-  PlanRequest request;
-  request.airplane = fit_airplane(trainer_handbook());
-  request.conditions.runway_true_deg = 240.0;
-  request.conditions.wind.at_10m = {Degrees{240.0 + off_runway_deg}, Knots{wind_kt}};
-  request.conditions.weight_lb = 2200.0;
-  request.technique = taught_technique(request.airplane, 2200.0, 0.0);
-  return request;
-}
 
 TEST(Plan, ThePlannedApproachTouchesDownAtThePlannedPlace) {
   for (const double wind_kt : {0.0, 8.0, 16.0}) {

@@ -1,0 +1,184 @@
+#include "engine/plan/dry_run.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+#include "engine/plan/draws.hpp"
+
+namespace glidewright {
+namespace {
+
+constexpr int k_flights = 8000;
+constexpr int k_fewest_that_fit = 40;  // of the 8000, in effect: below it the weighed mean is luck
+constexpr double k_usual_power_ft =
+    400.0;  // that a burst of power adds, exponential: common practice, no source
+constexpr double k_too_unlikely = 0.001;   // density over that of the likeliest place, about: beyond 3.7 sd
+constexpr double k_hardly_changed = 0.93;  // of the spread, and a third of it in the value
+
+double normal_density(double z) {
+  return std::exp(-0.5 * z * z) / std::sqrt(2.0 * std::numbers::pi);
+}
+
+double normal_below(double z) {
+  return 0.5 * std::erfc(-z / std::numbers::sqrt2);
+}
+
+/// Of landing `beyond_ft` farther than the unpowered flight, per ft.
+double density_without_power(double beyond_ft, double sd_ft) {
+  return normal_density(beyond_ft / sd_ft) / sd_ft;
+}
+
+/// The same with an exponential stretch added by power.
+double density_with_power(double beyond_ft, double sd_ft) {
+  const double rate = 1.0 / k_usual_power_ft;
+  const double exponent = 0.5 * rate * rate * sd_ft * sd_ft - rate * beyond_ft;
+  return rate * std::exp(std::min(exponent, 50.0)) * normal_below(beyond_ft / sd_ft - rate * sd_ft);
+}
+
+double density_of_landing(double beyond_ft, const DryRun& dry_run) {
+  switch (dry_run.power) {
+    case PowerUsed::none:
+      return density_without_power(beyond_ft, dry_run.landed_sd_ft);
+    case PowerUsed::assisted:
+      return density_with_power(beyond_ft, dry_run.landed_sd_ft);
+    case PowerUsed::unknown:
+      break;
+  }
+  return 0.5 * density_without_power(beyond_ft, dry_run.landed_sd_ft) +
+         0.5 * density_with_power(beyond_ft, dry_run.landed_sd_ft);
+}
+
+struct HeadAndCross {
+  double headwind_kt;
+  double crosswind_kt;
+};
+
+HeadAndCross reported(const Conditions& conditions) {
+  const auto [head, cross] = components(conditions.wind.at_10m, Degrees{conditions.runway_true_deg});
+  return {head.value, cross.value};
+}
+
+double density_of_wind(const HeadAndCross& mean, const Deviation& deviation, const DryRun& dry_run) {
+  if (!dry_run.wind) return 1.0;
+  const MeasuredWind& wind = *dry_run.wind;
+  const double head = (mean.headwind_kt + deviation.headwind_kt - wind.headwind_kt) / wind.headwind_sd_kt;
+  const double cross =
+      (mean.crosswind_kt + deviation.crosswind_kt - wind.crosswind_from_right_kt) / wind.crosswind_sd_kt;
+  return normal_density(head) * normal_density(cross);
+}
+
+/// Weighed mean and standard deviation of one number of the flights.
+class Weighed {
+ public:
+  void add(double weight, double value) {
+    weight_ += weight;
+    sum_ += weight * value;
+    squares_ += weight * value * value;
+  }
+  Belief belief() const {
+    const double mean = sum_ / weight_;
+    return {mean, std::sqrt(std::max(0.0, squares_ / weight_ - mean * mean))};
+  }
+
+ private:
+  double weight_ = 0.0, sum_ = 0.0, squares_ = 0.0;
+};
+
+/// What of a day's error of the wind lasts, when error and gust were only seen together.
+Belief lasting(const Belief& together, double day_sd_kt, double gust_sd_kt) {
+  const double day_variance = day_sd_kt * day_sd_kt;
+  const double share = day_variance / (day_variance + gust_sd_kt * gust_sd_kt);
+  return {share * together.value,
+          std::sqrt(share * share * together.sd * together.sd + day_variance * (1.0 - share))};
+}
+
+Wind wind_from(double headwind_kt, double crosswind_from_right_kt, double runway_true_deg) {
+  const double from =
+      runway_true_deg + std::atan2(crosswind_from_right_kt, headwind_kt) / k_radians_per_degree;
+  return {Degrees{wrap_360_deg(from)}, Knots{std::hypot(headwind_kt, crosswind_from_right_kt)}};
+}
+
+bool hardly_changed(const BeliefChange& change) {
+  return change.after.sd > k_hardly_changed * change.before.sd &&
+         std::abs(change.after.value - change.before.value) < change.before.sd / 3.0;
+}
+
+PlanRequest with_beliefs(const PlanRequest& request, const DryRunCorrection& found) {
+  PlanRequest corrected = request;
+  corrected.conditions.wind.at_10m =
+      wind_from(found.headwind_kt.after.value, found.crosswind_from_right_kt.after.value,
+                request.conditions.runway_true_deg);
+  corrected.scatter.wind_kt = std::sqrt(
+      0.5 * (std::pow(found.headwind_kt.after.sd, 2) + std::pow(found.crosswind_from_right_kt.after.sd, 2)));
+  corrected.airplane = with_drag_changed(request.airplane, found.drag_relative.after.value);
+  corrected.scatter.glide_relative = found.drag_relative.after.sd;
+  return corrected;
+}
+
+}  // namespace
+
+Airplane with_drag_changed(const Airplane& airplane, double relative) {
+  Airplane changed = airplane;
+  for (auto& flap : changed.polar.flaps) {
+    flap.parasite *= 1.0 + relative;
+    flap.induced *= 1.0 + relative;
+  }
+  changed.polar.knee_gain *= 1.0 + relative;
+  changed.polar.slip_parasite *= 1.0 + relative;
+  return changed;
+}
+
+DryRunCorrection correct_by_dry_run(const PlanRequest& request, double planned_cue_s, const DryRun& dry_run) {
+  return correct_by_dry_run(
+      request, fly_over_spread(request, dry_run.base_turn_s.value_or(planned_cue_s), 0, k_flights), dry_run);
+}
+
+DryRunCorrection correct_by_dry_run(const PlanRequest& request, const std::vector<FlownOnce>& flights,
+                                    const DryRun& dry_run) {
+  const HeadAndCross mean = reported(request.conditions);
+  const double gust_kt = request.conditions.wind.gust.value;
+  Weighed expected, head, cross, drag;
+  double sum = 0.0, squares = 0.0, density_here = 0.0;
+  std::uint64_t number = 0;
+  for (const FlownOnce& flown : flights) {
+    const Deviation deviation = draw_deviation(request.scatter, gust_kt, request.seed, number++);
+    if (!flown.aligned) continue;
+    expected.add(1.0, flown.touchdown_ft);
+    const double as_landed = density_of_landing(dry_run.landed_ft - flown.touchdown_ft, dry_run);
+    const double weight = as_landed * density_of_wind(mean, deviation, dry_run);
+    density_here += as_landed;
+    head.add(weight, deviation.headwind_kt);
+    cross.add(weight, deviation.crosswind_kt);
+    drag.add(weight, deviation.glide_relative);
+    sum += weight;
+    squares += weight * weight;
+  }
+
+  DryRunCorrection found;
+  found.corrected = request;
+  found.expected_touchdown_ft = expected.belief();
+  const double wind_sd = request.scatter.wind_kt, glide_sd = request.scatter.glide_relative;
+  found.headwind_kt.before = found.headwind_kt.after = {mean.headwind_kt, wind_sd};
+  found.crosswind_from_right_kt.before = found.crosswind_from_right_kt.after = {mean.crosswind_kt, wind_sd};
+  found.drag_relative.before = found.drag_relative.after = {0.0, glide_sd};
+  const double flights_that_fit = squares > 0.0 ? sum * sum / squares : 0.0;
+  density_here /= static_cast<double>(flights.size());
+  if (flights_that_fit < k_fewest_that_fit ||
+      density_here * found.expected_touchdown_ft.sd < k_too_unlikely) {
+    found.told = DryRunTold::does_not_fit;
+    return found;
+  }
+  const Belief head_change = lasting(head.belief(), wind_sd, gust_kt / 3.0);
+  const Belief cross_change = lasting(cross.belief(), wind_sd, gust_kt / 3.0);
+  found.headwind_kt.after = {mean.headwind_kt + head_change.value, head_change.sd};
+  found.crosswind_from_right_kt.after = {mean.crosswind_kt + cross_change.value, cross_change.sd};
+  found.drag_relative.after = drag.belief();
+  const bool nothing = hardly_changed(found.headwind_kt) && hardly_changed(found.crosswind_from_right_kt) &&
+                       hardly_changed(found.drag_relative);
+  found.told = nothing ? DryRunTold::little : DryRunTold::something;
+  if (!nothing) found.corrected = with_beliefs(request, found);
+  return found;
+}
+
+}  // namespace glidewright
