@@ -3,7 +3,7 @@
 #include <chrono>
 
 #include "bench/measurement.hpp"
-#include "engine/plan/draws.hpp"
+#include "engine/batch/draws.hpp"
 #include "engine/plan/taught.hpp"
 #include "formats/airplane_json.hpp"
 #include "formats/file.hpp"

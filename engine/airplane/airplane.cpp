@@ -18,25 +18,21 @@ FlapPolar Polar::at_flap(double flap_deg) const {
   return {flap_deg, mix(a.parasite, b.parasite), mix(a.induced, b.induced), mix(a.stall_kcas, b.stall_kcas)};
 }
 
-double Polar::drag_over_weight(const FlapPolar& flap, double equivalent_airspeed_kt, double weight_lb,
-                               double slip, double load_factor, double induced_remaining) const {
-  // At load factor n the wing works as one of weight n W: x and the share of lift below are those of that
-  // weight.
-  const double load = std::max(load_factor, 0.05);
-  const double carried = weight_lb * load / reference_weight_lb;
-  const double speed_squared = equivalent_airspeed_kt * equivalent_airspeed_kt;
-  const double x = speed_squared / (reference_speed_kcas * reference_speed_kcas * carried);
-  const double past_knee =
-      std::max(0.0, flap.stall_kcas * flap.stall_kcas * carried / speed_squared - knee_start);
-  const double drag_over_carried = (flap.parasite + slip * slip_parasite) * x +
-                                   flap.induced * induced_remaining / x + knee_gain * past_knee * past_knee;
-  return drag_over_carried * load * (1.0 + turn_drag_gain * std::max(0.0, load_factor - 1.0));
+PolarShape<double> Polar::shape(double weight_lb) const {
+  return {reference_speed_kcas * reference_speed_kcas,
+          weight_lb / reference_weight_lb,
+          knee_gain,
+          knee_start,
+          slip_parasite,
+          turn_drag_gain};
 }
 
 double Polar::drag_over_weight(double equivalent_airspeed_kt, double weight_lb, double flap_deg, double slip,
                                double load_factor, double induced_remaining) const {
-  return drag_over_weight(at_flap(flap_deg), equivalent_airspeed_kt, weight_lb, slip, load_factor,
-                          induced_remaining);
+  const double speed_squared = equivalent_airspeed_kt * equivalent_airspeed_kt;
+  return drag_at_speed(shape(weight_lb), at_flap(flap_deg), speed_squared, 1.0 / speed_squared, slip,
+                       induced_remaining)
+      .over_weight(load_factor);
 }
 
 double Polar::stall_kcas(double weight_lb, double flap_deg) const {
@@ -78,7 +74,7 @@ Knots best_glide_speed(const Polar& polar, Pounds weight, Degrees flap) {
 }
 
 double ground_effect_cut(double wing_height_over_span) {
-  return std::exp(-2.48 * std::pow(2.0 * wing_height_over_span, 0.768));
+  return ground_effect_cut_of(wing_height_over_span);
 }
 
 }  // namespace glidewright

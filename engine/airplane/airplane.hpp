@@ -5,18 +5,14 @@
 #include <string>
 #include <vector>
 
+#include "engine/airplane/drag.hpp"
 #include "engine/airplane/handbook.hpp"
+#include "engine/lanes/scalar.hpp"
 #include "engine/units/units.hpp"
 
 namespace glidewright {
 
-/// One flap setting of the polar. Between settings everything is linear in the flap angle.
-struct FlapPolar {
-  double setting_deg = 0.0;
-  double parasite = 0.0;    ///< drag over weight at reference speed and weight, part growing with V^2
-  double induced = 0.0;     ///< the part falling with V^2
-  double stall_kcas = 0.0;  ///< at reference weight
-};
+using FlapPolar = FlapPolarOf<double>;
 
 /// Drag over weight with the powerplant idling (its drag or thrust is inside the handbook's glide):
 ///   D/W = parasite x + induced / x + knee_gain max(0, r - knee_start)^2 + slip_parasite x
@@ -38,8 +34,8 @@ struct Polar {
                           double load_factor, double induced_remaining) const;
   /// The polar at one flap angle, for loops that ask for drag many times at the same flap.
   FlapPolar at_flap(double flap_deg) const;
-  double drag_over_weight(const FlapPolar& flap, double equivalent_airspeed_kt, double weight_lb, double slip,
-                          double load_factor, double induced_remaining) const;
+  /// Its numbers at one weight, in the form in which drag is reckoned.
+  PolarShape<double> shape(double weight_lb) const;
   /// Stall speed, calibrated, at weight and flap, load factor 1.
   double stall_kcas(double weight_lb, double flap_deg) const;
 };

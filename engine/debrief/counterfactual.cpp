@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "engine/plan/draws.hpp"
+#include "engine/batch/draws.hpp"
 
 namespace glidewright {
 namespace {

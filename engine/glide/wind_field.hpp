@@ -4,17 +4,13 @@
 #include <vector>
 
 #include "engine/air/wind.hpp"
+#include "engine/glide/state.hpp"
+#include "engine/lanes/scalar.hpp"
 #include "engine/units/units.hpp"
 
 namespace glidewright {
 
-/// Wind in the pattern frame and its change with height.
-struct LocalWind {
-  double along_fps = 0.0;  ///< the air moves this way
-  double cross_fps = 0.0;
-  double along_per_s = 0.0;  ///< gradient, (ft/s)/ft
-  double cross_per_s = 0.0;
-};
+using LocalWind = LocalWindOf<double>;
 
 /// The wind profile turned into the pattern frame, as a table with slopes: cubic between levels 1 ft apart
 /// below 64 ft and 8 ft apart above, so that the integrator pays no powers. Within 0.001 kt of the profile.

@@ -4,7 +4,7 @@
 #include <cmath>
 #include <numbers>
 
-#include "engine/plan/draws.hpp"
+#include "engine/batch/draws.hpp"
 
 namespace glidewright {
 namespace {

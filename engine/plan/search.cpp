@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "engine/plan/draws.hpp"
+#include "engine/batch/batch.hpp"
 
 namespace glidewright {
 namespace {
@@ -34,27 +34,16 @@ double refined(const PlanRequest& request, double early_s, double late_s, double
 }  // namespace
 
 std::vector<FlownOnce> fly_over_spread(const PlanRequest& request, double cue_s, int first, int count) {
-  Technique technique = request.technique;
-  technique.base_turn_s_after_abeam = cue_s;
-  technique.go_around_when_unstable = false;
-  std::vector<FlownOnce> flights;
-  flights.reserve(static_cast<std::size_t>(count));
-  for (int i = first; i < first + count; ++i) {
-    const Deviation deviation = draw_deviation(request.scatter, request.conditions.wind.gust.value,
-                                               request.seed, static_cast<std::uint64_t>(i));
-    const Approach flown = fly(request.airplane, request.conditions, technique, deviation, k_many_flights);
-    FlownOnce once;
-    once.touchdown_ft = flown.touchdown ? flown.touchdown->along_ft : -1e6;
-    once.stable = flown.stable_at_gate;
-    once.aligned = flown.end == ApproachEnd::touchdown;
-    once.base_turn_height_ft = flown.base_turn.height_ft;
-    once.mid_base_height_ft = flown.mid_base ? flown.mid_base->height_ft : 0.0;
-    once.final_turn_height_ft = flown.final_turn ? flown.final_turn->height_ft : 0.0;
-    once.half_mile_height_ft = flown.half_mile_final ? flown.half_mile_final->height_ft : 0.0;
-    once.gate_along_ft = flown.gate ? flown.gate->along_ft : 0.0;
-    flights.push_back(once);
-  }
-  return flights;
+  BatchRequest batch;
+  batch.airplane = &request.airplane;
+  batch.conditions = request.conditions;
+  batch.technique = request.technique;
+  batch.cues_s = {cue_s};
+  batch.scatter = request.scatter;
+  batch.seed = request.seed;
+  batch.first = first;
+  batch.count = count;
+  return fly_batch(batch);
 }
 
 int count_in_box(const std::vector<FlownOnce>& flights, Box box) {

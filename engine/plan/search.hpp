@@ -4,21 +4,10 @@
 
 #include <vector>
 
+#include "engine/batch/flown_once.hpp"
 #include "engine/plan/plan.hpp"
 
 namespace glidewright {
-
-/// What is kept of one flight over the spread; flown without a go-around, so that landing short shows.
-struct FlownOnce {
-  double touchdown_ft = 0.0;
-  bool stable = false;
-  bool aligned = false;  ///< reached the runway's line before the ground
-  double base_turn_height_ft = 0.0;
-  double mid_base_height_ft = 0.0;
-  double final_turn_height_ft = 0.0;
-  double half_mile_height_ft = 0.0;  ///< 0: rolled out nearer than half a mile
-  double gate_along_ft = 0.0;
-};
 
 /// Flights [first, first + count) of the request's seed with this cue.
 std::vector<FlownOnce> fly_over_spread(const PlanRequest& request, double cue_s, int first, int count);

@@ -33,9 +33,12 @@ class Run {
  public:
   Run(const Flight& flight, const Conditions& conditions, const Technique& technique,
       const Deviation& deviation, const IntegratorSettings& settings)
-      : flight_(flight), conditions_(conditions), technique_(technique), settings_(settings) {
-    intent_ = {&technique, &deviation, technique.idle_s_after_abeam + deviation.idle_s,
-               std::max(0.0, technique.base_turn_s_after_abeam + deviation.cue_s)};
+      : flight_(flight),
+        conditions_(conditions),
+        technique_(technique),
+        settings_(settings),
+        sheet_(technique, *flight.airplane),
+        intent_(intent_of(flight, sheet_, deviation)) {
     place_on_downwind(deviation);
     memory_ = begin(intent_, state_);
   }
@@ -46,9 +49,10 @@ class Run {
     while (time_s_ < k_longest_approach_s && !ended_) {
       const double tick_end = time_s_ + k_decision_s;
       while (!ended_) {
-        const auto awaited = next_awaited(intent_, flight_, state_, time_s_, tick_end - time_s_, memory_);
-        advance_to(awaited.value_or(tick_end));
-        if (!awaited || ended_) break;
+        const double awaited = next_awaited(intent_, flight_, state_, time_s_, tick_end, memory_);
+        const bool before_the_tick = awaited < tick_end;
+        advance_to(before_the_tick ? awaited : tick_end);
+        if (!before_the_tick || ended_) break;
         decide_now();
       }
       if (!ended_) decide_now();
@@ -71,7 +75,7 @@ class Run {
 
   void decide_now() {
     const bool was_idle = memory_.idle;
-    const Phase before = memory_.phase;
+    const double before = memory_.phase;
     const double flap_before = memory_.commands.flap_deg;
     const bool slip_before = memory_.commands.slip > 0.0;
     decide(intent_, flight_, state_, time_s_, memory_);
@@ -232,6 +236,7 @@ class Run {
   const Conditions& conditions_;
   const Technique& technique_;
   const IntegratorSettings& settings_;
+  TechniqueSheet sheet_;
   PilotIntent intent_;
   PilotMemory memory_;
   FlightState state_;

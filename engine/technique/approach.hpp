@@ -6,6 +6,8 @@
 
 #include "engine/air/wind.hpp"
 #include "engine/airplane/airplane.hpp"
+#include "engine/lanes/scalar.hpp"
+#include "engine/technique/intent.hpp"
 #include "engine/technique/technique.hpp"
 #include "engine/track/runway.hpp"
 
@@ -21,20 +23,7 @@ struct Conditions {
 };
 
 /// What went otherwise than the technique says, in one flight.
-struct Deviation {
-  double idle_s = 0.0;
-  double cue_s = 0.0;
-  double speed_kt = 0.0;
-  double bank_deg = 0.0;
-  double flap_s = 0.0;
-  double spacing_ft = 0.0;
-  double height_ft = 0.0;
-  double headwind_kt = 0.0;     ///< added at 10 m, grows with height as the profile does
-  double crosswind_kt = 0.0;    ///< from the right
-  double glide_relative = 0.0;  ///< more drag positive
-  double eye_relative = 0.0;
-  double touchdown_speed_kt = 0.0;
-};
+using Deviation = DeviationOf<double>;
 
 enum class ApproachEnd { touchdown, go_around, ground_contact_short_of_final };
 

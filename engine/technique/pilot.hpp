@@ -1,38 +1,31 @@
 #pragma once
-// The pilot's decisions, taken five times a second and at the moments he waits for.
+// The pilot's decisions, taken five times a second and at the moments he waits for. The rules themselves are
+// in decisions.hpp, once for this reference and for the batch.
 
-#include <optional>
 #include <vector>
 
 #include "engine/glide/motion.hpp"
 #include "engine/technique/approach.hpp"
+#include "engine/technique/intent.hpp"
 #include "engine/technique/technique.hpp"
 
 namespace glidewright {
 
-enum class Phase { downwind, base_turn, base, final_turn, final_leg };
+using PilotMemory = PilotMemoryOf<double>;
+using PilotIntent = PilotIntentOf<double>;
 
-/// What the pilot remembers from one decision to the next.
-struct PilotMemory {
-  Phase phase = Phase::downwind;
-  bool idle = false;
-  bool gliding = false;
-  bool flaring = false;
-  double phase_since_s = 0.0;
-  std::vector<FlapStep> flaps_to_come;
-  std::optional<double> flap_moved_s;
-  bool slipping = false;
-  double base_course_rad = 0.0;  ///< steered, from base_course_deg on
-  Commands commands;
+/// A technique as numbers, with its flap steps kept beside them.
+struct TechniqueSheet {
+  std::vector<FlapStepNumbers> flaps;
+  TechniqueNumbers numbers;
+
+  TechniqueSheet(const Technique& technique, const Airplane& airplane);
+  TechniqueSheet(const TechniqueSheet&) = delete;
+  TechniqueSheet& operator=(const TechniqueSheet&) = delete;
 };
 
-/// How the technique came out in this flight.
-struct PilotIntent {
-  const Technique* technique = nullptr;
-  const Deviation* deviation = nullptr;
-  double idle_time_s = 0.0;
-  double base_turn_time_s = 0.0;
-};
+/// The technique as this pilot flies it today. `sheet` must outlive it.
+PilotIntent intent_of(const Flight& flight, const TechniqueSheet& sheet, const Deviation& deviation);
 
 PilotMemory begin(const PilotIntent& intent, const FlightState& start);
 
@@ -40,10 +33,10 @@ PilotMemory begin(const PilotIntent& intent, const FlightState& start);
 void decide(const PilotIntent& intent, const Flight& flight, const FlightState& state, double time_s,
             PilotMemory& memory);
 
-/// Earliest awaited moment within (time, time + horizon], so that cues fall between decisions where they
-/// belong.
-std::optional<double> next_awaited(const PilotIntent& intent, const Flight& flight, const FlightState& state,
-                                   double time_s, double horizon_s, const PilotMemory& memory);
+/// Earliest awaited moment after now, `latest_s` if there is none before that: so that cues fall between
+/// decisions where they belong.
+double next_awaited(const PilotIntent& intent, const Flight& flight, const FlightState& state, double time_s,
+                    double latest_s, const PilotMemory& memory);
 
 /// Stable at the gate: bank, line, speed, flap settled, slip out soon, and the eye on the box.
 bool stable_at_gate(const PilotIntent& intent, const Flight& flight, const FlightState& state, double time_s,

@@ -1,9 +1,10 @@
 #pragma once
-// What the pilot does: cues, speeds, turns, flap and slip rules, gate, flare. And how people scatter about
-// it.
+// What the pilot does: cues, speeds, turns, flap and slip rules, gate, flare.
 
 #include <optional>
 #include <vector>
+
+#include "engine/technique/scatter.hpp"
 
 namespace glidewright {
 
@@ -58,19 +59,5 @@ struct Technique {
 
 /// The technique as planned, with no rule answering anything: every flap at its place, base square, no slip.
 Technique without_rules(Technique technique);
-
-/// Standard deviations of one pilot, and of what he cannot know. Defaults: common practice, no source.
-struct Scatter {
-  double cue_s = 1.0;
-  double speed_kt = 3.0;
-  double bank_deg = 4.0;
-  double flap_s = 2.0;
-  double spacing_ft = 200.0;
-  double height_ft = 30.0;
-  double wind_kt = 2.0;
-  double glide_relative = 0.05;
-  double eye_relative = 0.06;  ///< of the distance to go: half a degree in judging an 8-degree glide
-  double touchdown_speed_kt = 2.0;
-};
 
 }  // namespace glidewright

@@ -4,7 +4,7 @@
 
 #include <cmath>
 
-#include "engine/plan/draws.hpp"
+#include "engine/batch/draws.hpp"
 #include "engine/plan/search.hpp"
 #include "tests/engine/plan/into_wind.hpp"
 

@@ -36,7 +36,8 @@ struct AtTheGate {
             Handling{}};
   }
   bool stable() const {
-    return stable_at_gate({&technique, &deviation, 0.0, 10.0}, flight(), state, time_s, memory);
+    const TechniqueSheet sheet(technique, airplane);
+    return stable_at_gate(intent_of(flight(), sheet, deviation), flight(), state, time_s, memory);
   }
   void set_speed(double kcas) { state.speed_fps = kcas * k_fps_per_knot; }
   /// Moves along the runway until the eye sees the glide end there.

@@ -8,8 +8,8 @@
 namespace glidewright {
 
 /// Standard normal number of (seed, flight, channel).
-/// A 64-bit mix of the three (Steele, Lea and Flood, OOPSLA 2014, finaliser of SplitMix) feeds Box and
-/// Muller's transform (Annals of Mathematical Statistics 29, 1958).
+/// Philox and Box and Muller's transform (engine/batch/philox.hpp): words 2i and 2i + 1 of the flight give
+/// the channels 2i and 2i + 1. The batch draws the same numbers in float.
 double standard_normal(std::uint64_t seed, std::uint64_t flight, std::uint64_t channel);
 
 /// One pilot on one day: every scatter drawn. `gust_kt` above the mean widens the wind by a third of itself.

@@ -1,0 +1,24 @@
+#include "engine/batch/draws.hpp"
+
+#include <cmath>
+
+#include "engine/batch/philox.hpp"
+
+namespace glidewright {
+
+double standard_normal(std::uint64_t seed, std::uint64_t flight, std::uint64_t channel) {
+  const auto four = words_of_flight(seed, flight, static_cast<std::uint32_t>(channel / 4));
+  const std::uint64_t pair = channel % 4 / 2;
+  const auto two = normals_of<double>(uniform_of(four.word[2 * pair]), uniform_of(four.word[2 * pair + 1]));
+  return channel % 2 == 0 ? two.first : two.second;
+}
+
+Deviation draw_deviation(const Scatter& scatter, double gust_kt, std::uint64_t seed, std::uint64_t flight) {
+  double normal[k_draws];
+  for (std::uint64_t channel = 0; channel < k_draws; ++channel) {
+    normal[channel] = standard_normal(seed, flight, channel);
+  }
+  return deviation_of(scatter, std::hypot(scatter.wind_kt, gust_kt / 3.0), normal);
+}
+
+}  // namespace glidewright

@@ -1,0 +1,14 @@
+#define GLIDEWRIGHT_INSTRUCTION_SET lanes_avx512
+#define GLIDEWRIGHT_VECTOR_BYTES 64
+#define GLIDEWRIGHT_VECTORS 1
+#include "engine/batch/boarding.hpp"
+#include "engine/batch/instruction_sets.hpp"
+#include "engine/lanes/vector.hpp"
+
+namespace glidewright {
+
+void fly_order_avx512(const BatchOrder& order) {
+  fly_order<lanes_avx512::Lane, lanes_avx512::k_lanes>(order);
+}
+
+}  // namespace glidewright

@@ -1,0 +1,55 @@
+// What the vector extension has no word for. The only place that knows of a machine; the plain loops beside
+// each give the same bits anywhere (WebAssembly, ARM).
+
+namespace glidewright {
+namespace GLIDEWRIGHT_INSTRUCTION_SET {
+
+typedef float Floats __attribute__((vector_size(GLIDEWRIGHT_VECTOR_BYTES)));
+typedef std::int32_t Ints __attribute__((vector_size(GLIDEWRIGHT_VECTOR_BYTES)));
+
+#if defined(__x86_64__) && GLIDEWRIGHT_VECTOR_BYTES == 16
+GLIDEWRIGHT_INLINE Floats square_root_native(Floats a) {
+  return __builtin_ia32_sqrtps(a);
+}
+GLIDEWRIGHT_INLINE Floats smaller_native(Floats a, Floats b) {
+  return __builtin_ia32_minps(a, b);
+}
+GLIDEWRIGHT_INLINE Floats larger_native(Floats a, Floats b) {
+  return __builtin_ia32_maxps(a, b);
+}
+GLIDEWRIGHT_INLINE bool any_native(Ints a) {
+  return __builtin_ia32_movmskps((Floats)a) != 0;
+}
+#elif defined(__AVX2__) && GLIDEWRIGHT_VECTOR_BYTES == 32
+GLIDEWRIGHT_INLINE Floats square_root_native(Floats a) {
+  return __builtin_ia32_sqrtps256(a);
+}
+GLIDEWRIGHT_INLINE Floats smaller_native(Floats a, Floats b) {
+  return __builtin_ia32_minps256(a, b);
+}
+GLIDEWRIGHT_INLINE Floats larger_native(Floats a, Floats b) {
+  return __builtin_ia32_maxps256(a, b);
+}
+GLIDEWRIGHT_INLINE bool any_native(Ints a) {
+  return __builtin_ia32_movmskps256((Floats)a) != 0;
+}
+#else
+GLIDEWRIGHT_INLINE Floats square_root_native(Floats a) {
+  for (int i = 0; i < GLIDEWRIGHT_VECTOR_BYTES / 4; ++i) a[i] = __builtin_sqrtf(a[i]);
+  return a;
+}
+GLIDEWRIGHT_INLINE Floats smaller_native(Floats a, Floats b) {
+  return a < b ? a : b;
+}
+GLIDEWRIGHT_INLINE Floats larger_native(Floats a, Floats b) {
+  return a > b ? a : b;
+}
+GLIDEWRIGHT_INLINE bool any_native(Ints a) {
+  std::int32_t together = 0;
+  for (int i = 0; i < GLIDEWRIGHT_VECTOR_BYTES / 4; ++i) together |= a[i];
+  return together != 0;
+}
+#endif
+
+}  // namespace GLIDEWRIGHT_INSTRUCTION_SET
+}  // namespace glidewright
