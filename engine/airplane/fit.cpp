@@ -2,18 +2,10 @@
 #include <cmath>
 
 #include "engine/airplane/airplane.hpp"
+#include "engine/airplane/class_defaults.hpp"
 
 namespace glidewright {
 namespace {
-
-// Class defaults for light fixed-gear singles: common practice, no source, so their spread is wide. The knee
-// and the turn gain describe the steady glide and turn tables of a public flight-dynamics model of such an
-// airplane (tests/data/flights), where the parabola alone is 16 % too good at 1.17 stall speeds.
-constexpr double k_knee_gain = 0.25;
-constexpr double k_knee_start = 0.45;
-constexpr double k_turn_drag_gain = 0.2;
-constexpr double k_class_slip_drag_ratio = 0.72;
-constexpr double k_class_flap_drag_per_degree = 0.007;  // relative growth of drag at approach speed
 
 /// Drag and lift over weight in a steady glide: sine and cosine of its angle.
 struct GlideForces {
@@ -27,9 +19,9 @@ GlideForces forces_of(double glide_ratio) {
 }
 
 /// Drag over weight of the knee in that glide; lift_share: CL / CLmax if lift were the weight.
-double knee_of(GlideForces glide, double lift_share) {
+double knee_of(GlideForces glide, double lift_share, double knee_gain) {
   const double past = std::max(0.0, lift_share * glide.lift - k_knee_start);
-  return glide.lift * k_knee_gain * past * past;
+  return glide.lift * knee_gain * past * past;
 }
 
 }  // namespace
@@ -43,21 +35,24 @@ Airplane fit_airplane(const Handbook& handbook) {
   airplane.wing_height_ft = handbook.wing_height_ft.value;
 
   Polar& polar = airplane.polar;
-  polar.reference_speed_kcas = handbook.best_glide_speed_kcas.value;
+  polar.reference_speed_kcas = handbook.least_drag_speed_kcas.value_or(handbook.best_glide_speed_kcas).value;
   polar.reference_weight_lb = handbook.maximum_weight_lb.value;
-  polar.knee_gain = k_knee_gain;
+  polar.knee_gain = handbook.near_stall_drag ? handbook.near_stall_drag->value : k_knee_gain;
   polar.knee_start = k_knee_start;
-  polar.turn_drag_gain = k_turn_drag_gain;
-  airplane.assumptions.push_back(
-      "drag grows faster than a parabola near the stall and in turns: class default");
+  polar.turn_drag_gain = handbook.turn_drag ? handbook.turn_drag->value : k_turn_drag_gain;
+  if (!handbook.near_stall_drag || !handbook.turn_drag) {
+    airplane.assumptions.push_back(
+        "drag grows faster than a parabola near the stall and in turns: class default");
+  }
 
   // At the best-glide speed both parts are equal, and with the knee they make the handbook's glide: drag is
   // the sine of its angle where lift is the cosine.
-  const double best_glide = handbook.best_glide_speed_kcas.value;
+  const double best_glide = polar.reference_speed_kcas;
   const double clean_lift_share =
       handbook.flaps.empty() ? 0.0 : std::pow(handbook.flaps.front().stall_speed_kcas.value / best_glide, 2);
   const GlideForces best = forces_of(handbook.best_glide_ratio.value);
-  const double clean_half = (best.drag - knee_of(best, clean_lift_share)) / (1.0 + best.lift * best.lift);
+  const double clean_half =
+      (best.drag - knee_of(best, clean_lift_share, polar.knee_gain)) / (1.0 + best.lift * best.lift);
   for (const auto& flap : handbook.flaps) {
     FlapPolar part{flap.setting_deg, clean_half, clean_half, flap.stall_speed_kcas.value};
     if (flap.setting_deg > 0.0) {
@@ -70,7 +65,9 @@ Airplane fit_airplane(const Handbook& handbook) {
           (clean * (1.0 + k_class_flap_drag_per_degree * flap.setting_deg) - clean_half / x) / x;
       if (flap.glide_ratio) {
         const GlideForces glide = forces_of(flap.glide_ratio->value);
-        parasite = (glide.drag - knee_of(glide, lift_share) - clean_half * glide.lift * glide.lift / x) / x;
+        parasite = (glide.drag - knee_of(glide, lift_share, polar.knee_gain) -
+                    clean_half * glide.lift * glide.lift / x) /
+                   x;
       } else {
         airplane.assumptions.push_back(
             "drag with flap " + std::to_string(static_cast<int>(flap.setting_deg)) + ": class default");
@@ -89,11 +86,11 @@ Airplane fit_airplane(const Handbook& handbook) {
   }
   // At the best-glide speed, x = 1.
   const GlideForces slipping = forces_of(handbook.best_glide_ratio.value * slip_ratio);
-  polar.slip_parasite = slipping.drag - knee_of(slipping, clean_lift_share) -
+  polar.slip_parasite = slipping.drag - knee_of(slipping, clean_lift_share, polar.knee_gain) -
                         clean_half * (1.0 + slipping.lift * slipping.lift);
 
   const double relative = handbook.best_glide_ratio.sd / handbook.best_glide_ratio.value;
-  airplane.glide_sd = std::max(0.02, relative);
+  airplane.glide_sd = std::max(k_least_drag_sd, handbook.fitted ? handbook.fitted->drag_sd : relative);
   return airplane;
 }
 

@@ -26,6 +26,30 @@ struct HandbookFlap {
   double travel_time_s = 0.0;       ///< from the setting before this one
 };
 
+/// Where a profile's glide numbers come from when they were fitted from logged glides.
+struct FittedFrom {
+  struct Log {
+    std::string file;
+    std::string sha256;  ///< of its bytes, so that no log is counted twice
+    int glides = 0;
+  };
+  struct Original {
+    std::string field;  ///< as in the profile file: "flaps[2].glide_ratio"
+    SourcedNumber number;
+  };
+  /// Between two of the fitted numbers; pairs that are not listed have none.
+  struct Correlation {
+    std::string one;
+    std::string other;
+    double value = 0.0;
+  };
+  std::vector<Log> logs;
+  std::vector<Original> handbook;  ///< what the numbers were before the first fit
+  double drag_sd = 0.0;            ///< relative, of all drag together on an approach
+  double polar_misfit = 0.0;       ///< relative, of drag: what no polar of this shape follows
+  std::vector<Correlation> correlations;
+};
+
 struct Handbook {
   std::string id;  ///< file name without ending
   std::string name;
@@ -45,6 +69,12 @@ struct Handbook {
   double maximum_tailwind_kt = 5.0;
   SourcedNumber ground_roll_ft;    ///< landing, sea level standard day
   double antenna_height_ft = 4.0;  ///< of a logger on the glareshield above the parked wheels
+  /// Where drag is least and best_glide_ratio holds; else at best_glide_speed_kcas, which stays the speed to
+  /// fly.
+  std::optional<SourcedNumber> least_drag_speed_kcas;
+  std::optional<SourcedNumber> near_stall_drag;  ///< `Polar::knee_gain`; else class default
+  std::optional<SourcedNumber> turn_drag;        ///< `Polar::turn_drag_gain`; else class default
+  std::optional<FittedFrom> fitted;              ///< none: straight from the handbook
 };
 
 /// Which numbers do not go together, and what would be believable; empty when all do.
