@@ -5,6 +5,7 @@
 #include <algorithm>
 
 #include "formats/json_reader.hpp"
+#include "formats/json_write.hpp"
 
 namespace glidewright {
 namespace {
@@ -79,6 +80,29 @@ void check_flaps(JsonFields& fields, const Handbook& handbook) {
   }
 }
 
+FittedFrom read_fitted(JsonFields& fields) {
+  FittedFrom fitted;
+  for (auto& log : fields.objects("logs")) {
+    fitted.logs.push_back(
+        {log.text("file"), log.text("sha256"), static_cast<int>(log.number("glides", {0.0, 1e6}))});
+    log.refuse_unknown_fields();
+  }
+  for (auto& original : fields.objects("handbook")) {
+    fitted.handbook.push_back({original.text("field"),
+                               {original.number("value", k_any_number), original.number("sd", {0.0, 1e9}),
+                                original.text("source")}});
+    original.refuse_unknown_fields();
+  }
+  fitted.drag_sd = fields.number("drag_sd_relative", {0.0, 0.5});
+  fitted.polar_misfit = fields.number("polar_misfit_relative", {0.001, 0.5});
+  for (auto& pair : fields.objects("correlations")) {
+    fitted.correlations.push_back({pair.text("one"), pair.text("other"), pair.number("value", {-1.0, 1.0})});
+    pair.refuse_unknown_fields();
+  }
+  fields.refuse_unknown_fields();
+  return fitted;
+}
+
 Handbook read_handbook(JsonFields& fields) {
   Handbook handbook;
   fields.expect_schema("glidewright.airplane/1");
@@ -99,11 +123,71 @@ Handbook read_handbook(JsonFields& fields) {
   replace(fields, "maximum_tailwind_kt", {0.0, 15.0}, handbook.maximum_tailwind_kt);
   handbook.ground_roll_ft = required(fields, "ground_roll_ft", {100.0, 5000.0});
   replace(fields, "antenna_height_ft", {0.0, 20.0}, handbook.antenna_height_ft);
+  handbook.least_drag_speed_kcas = optional(fields, "least_drag_speed_kcas", {30.0, 150.0});
+  handbook.near_stall_drag = optional(fields, "near_stall_drag", {0.0, 2.0});
+  handbook.turn_drag = optional(fields, "turn_drag", {-0.5, 2.0});
+  if (auto fitted = fields.optional_object("fitted")) handbook.fitted = read_fitted(*fitted);
   check_flaps(fields, handbook);
   return handbook;
 }
 
+/// Digits enough that a profile written and read again plans the same cue.
+constexpr int k_decimals = 4;
+
+Json number_to_json(const SourcedNumber& sourced) {
+  return {{"value", number(sourced.value, k_decimals)},
+          {"sd", number(sourced.sd, k_decimals)},
+          {"source", sourced.source}};
+}
+
+Json fitted_to_json(const FittedFrom& fitted) {
+  Json object;
+  object["logs"] = Json::array();
+  for (const auto& log : fitted.logs)
+    object["logs"].push_back({{"file", log.file}, {"sha256", log.sha256}, {"glides", log.glides}});
+  object["handbook"] = Json::array();
+  for (const auto& original : fitted.handbook) {
+    Json one = {{"field", original.field}};
+    one.update(number_to_json(original.number));
+    object["handbook"].push_back(one);
+  }
+  object["drag_sd_relative"] = number(fitted.drag_sd, k_decimals);
+  object["polar_misfit_relative"] = number(fitted.polar_misfit, k_decimals);
+  object["correlations"] = Json::array();
+  for (const auto& pair : fitted.correlations) {
+    object["correlations"].push_back(
+        {{"one", pair.one}, {"other", pair.other}, {"value", number(pair.value, 6)}});
+  }
+  return object;
+}
+
 }  // namespace
+
+std::string write_fitted_airplane_json(std::string_view original, const Handbook& fitted) {
+  Json object = Json::parse(original);
+  object["best_glide_ratio"] = number_to_json(fitted.best_glide_ratio);
+  for (std::size_t i = 0; i < fitted.flaps.size(); ++i) {
+    Json& flap = object["flaps"][i];
+    const HandbookFlap& numbers = fitted.flaps[i];
+    if (numbers.glide_ratio) {
+      flap["glide_ratio"] = number_to_json(*numbers.glide_ratio);
+    } else {
+      flap.erase("glide_ratio");
+    }
+    if (!numbers.glide_speed_kcas) {
+      flap.erase("glide_speed_kcas");
+    } else if (!flap.contains("glide_speed_kcas")) {
+      flap["glide_speed_kcas"] = {{"value", number(*numbers.glide_speed_kcas, k_decimals)},
+                                  {"source", "the approach speed, since the handbook names none"}};
+    }
+  }
+  object["slip_drag_ratio"] = number_to_json(*fitted.slip_drag_ratio);
+  object["least_drag_speed_kcas"] = number_to_json(*fitted.least_drag_speed_kcas);
+  object["near_stall_drag"] = number_to_json(*fitted.near_stall_drag);
+  object["turn_drag"] = number_to_json(*fitted.turn_drag);
+  object["fitted"] = fitted_to_json(*fitted.fitted);
+  return object.dump(2, ' ', false, Json::error_handler_t::replace) + "\n";
+}
 
 Result<Handbook> read_airplane_json(std::string_view bytes, std::string_view name) {
   auto handbook = read_json_object(bytes, name, read_handbook);

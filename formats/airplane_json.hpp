@@ -15,4 +15,8 @@ namespace glidewright {
 /// may have; whether the numbers go together is for `check(handbook)` to say.
 Result<Handbook> read_airplane_json(std::string_view bytes, std::string_view name);
 
+/// The profile as it was read, with the fitted numbers in their places and `fitted` added; all else, such as
+/// the sources of other numbers, stays as it stands there. original: bytes that read_airplane_json has read.
+std::string write_fitted_airplane_json(std::string_view original, const Handbook& fitted);
+
 }  // namespace glidewright

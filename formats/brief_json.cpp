@@ -8,7 +8,8 @@ namespace {
 Json airplane_to_json(const PlanRequest& request) {
   return {{"id", request.airplane.id},
           {"name", request.airplane.name},
-          {"weight_lb", number(request.conditions.weight_lb, 0)}};
+          {"weight_lb", number(request.conditions.weight_lb, 0)},
+          {"drag_sd_relative", number(request.scatter.glide_relative, 4)}};
 }
 
 Json air_to_json(const Brief& brief) {

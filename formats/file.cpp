@@ -33,6 +33,7 @@ Error failed(const std::string& path, int error_number) {
   if (error_number == ENOENT) return Error{fmt::format("{}: no such file or folder", path)};
   if (error_number == EISDIR) return Error{fmt::format("{}: is a folder; expected a file", path)};
   if (error_number == EACCES) return Error{fmt::format("{}: permission denied", path)};
+  if (error_number == EEXIST) return Error{fmt::format("{}: is there already", path)};
   return Error{fmt::format("{}: {}", path, std::strerror(error_number))};
 }
 
@@ -46,6 +47,16 @@ int write_all(int descriptor, std::string_view bytes) {
   }
   // Without this a crash of the machine after the rename could leave an empty file under the good name.
   return ::fsync(descriptor) == 0 ? 0 : errno;
+}
+
+std::string temporary_beside(const std::string& path) {
+  return fmt::format("{}.{}.new", path, ::getpid());
+}
+
+/// 0, or the error number.
+int write_whole_file(const std::string& path, std::string_view bytes) {
+  const OpenFile file(path, O_WRONLY | O_CREAT | O_TRUNC);
+  return file.is_open() ? write_all(file.descriptor(), bytes) : errno;
 }
 
 }  // namespace
@@ -71,17 +82,21 @@ Result<std::string> read_file(const std::string& path) {
 }
 
 std::optional<Error> write_file_atomically(const std::string& path, std::string_view bytes) {
-  const auto temporary = fmt::format("{}.{}.new", path, ::getpid());
-  int problem = 0;
-  {
-    const OpenFile file(temporary, O_WRONLY | O_CREAT | O_TRUNC);
-    if (!file.is_open()) return failed(path, errno);
-    problem = write_all(file.descriptor(), bytes);
-  }
+  const auto temporary = temporary_beside(path);
+  int problem = write_whole_file(temporary, bytes);
   if (problem == 0 && std::rename(temporary.c_str(), path.c_str()) != 0) problem = errno;
   if (problem == 0) return std::nullopt;
   ::unlink(temporary.c_str());
   return failed(path, problem);
+}
+
+std::optional<Error> write_new_file_atomically(const std::string& path, std::string_view bytes) {
+  const auto temporary = temporary_beside(path);
+  int problem = write_whole_file(temporary, bytes);
+  // Unlike a rename, a link never takes the place of a file that came in the meantime.
+  if (problem == 0 && ::link(temporary.c_str(), path.c_str()) != 0) problem = errno;
+  ::unlink(temporary.c_str());
+  return problem == 0 ? std::nullopt : std::optional(failed(path, problem));
 }
 
 }  // namespace glidewright

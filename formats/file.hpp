@@ -16,4 +16,7 @@ Result<std::string> read_file(const std::string& path);
 /// either. Returns what went wrong, or none; then the target is as it was.
 std::optional<Error> write_file_atomically(const std::string& path, std::string_view bytes);
 
+/// The same for a file that must not be there yet.
+std::optional<Error> write_new_file_atomically(const std::string& path, std::string_view bytes);
+
 }  // namespace glidewright

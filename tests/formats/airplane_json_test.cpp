@@ -61,6 +61,43 @@ TEST(AirplaneJson, DeliveredProfilesReadAndNameTheirSources) {
   EXPECT_GE(profiles, 3);
 }
 
+TEST(AirplaneJson, FittedProfileIsReadBackAsWritten) {
+  const auto original = read_airplane_json(demo_trainer(), "demo-trainer.json");
+  ASSERT_TRUE(original);
+  Handbook fitted = *original;
+  fitted.best_glide_ratio = {8.75, 0.125, "fitted from 12 glides of club.csv"};
+  fitted.flaps[3].glide_ratio = SourcedNumber{7.25, 0.25, "fitted from 12 glides of club.csv"};
+  fitted.flaps[0].glide_ratio.reset();
+  fitted.flaps[0].glide_speed_kcas.reset();
+  fitted.least_drag_speed_kcas = SourcedNumber{75.5, 1.5, "fitted from 12 glides of club.csv"};
+  fitted.near_stall_drag = SourcedNumber{0.5, 0.0625, "x"};
+  fitted.turn_drag = SourcedNumber{-0.25, 0.0625, "y"};
+  fitted.fitted = FittedFrom{{{"club.csv", std::string(64, 'a'), 12}},
+                             {{"best_glide_ratio", {9.1, 0.3, "handbook, section 3"}}},
+                             0.03,
+                             0.015,
+                             {{"best_glide_ratio", "turn_drag", -0.125}}};
+  const auto bytes = write_fitted_airplane_json(demo_trainer(), fitted);
+  const auto again = read_airplane_json(bytes, "club.json");
+  ASSERT_TRUE(again) << again.error().sentence;
+  EXPECT_EQ(again->best_glide_ratio.value, 8.75);
+  EXPECT_EQ(again->best_glide_ratio.sd, 0.125);
+  EXPECT_EQ(again->best_glide_ratio.source, "fitted from 12 glides of club.csv");
+  EXPECT_EQ(again->flaps[3].glide_ratio->value, 7.25);
+  EXPECT_FALSE(again->flaps[0].glide_ratio);
+  EXPECT_EQ(again->least_drag_speed_kcas->value, 75.5);
+  EXPECT_EQ(again->near_stall_drag->value, 0.5);
+  EXPECT_EQ(again->turn_drag->value, -0.25);
+  ASSERT_TRUE(again->fitted);
+  EXPECT_EQ(again->fitted->logs[0].glides, 12);
+  EXPECT_EQ(again->fitted->handbook[0].number.source, "handbook, section 3");
+  EXPECT_EQ(again->fitted->drag_sd, 0.03);
+  EXPECT_EQ(again->fitted->correlations[0].value, -0.125);
+  // What was not fitted stays to the letter, sources included.
+  EXPECT_EQ(again->best_glide_speed_kcas.value, original->best_glide_speed_kcas.value);
+  EXPECT_THAT(bytes, HasSubstr("slips with every flap setting are allowed"));
+}
+
 TEST(AirplaneJson, RefusesWhatIsMissingUnknownOrUnbelievable) {
   EXPECT_THAT(error_of(replaced(demo_trainer(), "\"best_glide_ratio\"", "\"best_glide_ration\"")),
               HasSubstr("field 'best_glide_ratio' is missing"));

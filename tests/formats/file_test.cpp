@@ -35,6 +35,15 @@ TEST_F(File, ReadsBackWhatWasWritten) {
   EXPECT_EQ(*read_file(path("x")), long_bytes);
 }
 
+TEST_F(File, NewFileNeverTakesThePlaceOfAnother) {
+  EXPECT_FALSE(write_new_file_atomically(path("x"), "first"));
+  const auto error = write_new_file_atomically(path("x"), "second");
+  ASSERT_TRUE(error);
+  EXPECT_EQ(error->sentence, path("x") + ": is there already");
+  EXPECT_EQ(*read_file(path("x")), "first");
+  EXPECT_EQ(std::distance(std::filesystem::directory_iterator(folder_), {}), 1);
+}
+
 TEST_F(File, NothingIsLeftBeside) {
   EXPECT_FALSE(write_file_atomically(path("x"), "1"));
   EXPECT_TRUE(write_file_atomically(folder_.string(), "1"));  // a folder cannot be replaced by a file
