@@ -170,7 +170,8 @@ struct ImpossibleNumber {
 TEST(BadAirplane, WithImpossibleNumbersIsRefused) {
   const auto good = bytes_of(k_clone / "data/airplanes/demo-trainer.json");
   for (const auto& [field, from, to, what] :
-       {ImpossibleNumber{"best_glide_speed_kcas", "70", "45", "best glide 45 kt with a stall at 50 kt"},
+       {ImpossibleNumber{"best_glide_speed_kcas", "70", "45",
+                         "best glide 45 kt lies below the stall at 50 kt; expected 60 to 110 kt"},
         {"best_glide_ratio", "9.1", "40", "best glide ratio 40"},
         {"best_glide_ratio", "9.1", "0", "best_glide_ratio 0"},
         {"maximum_speed_kcas", "110", "40", "flap limit 40 kt"},
@@ -261,6 +262,54 @@ TEST(WrongUsage, IsAnEmptyValue) {
                      "--standard is empty");
   expect_wrong_usage({"debrief", ""}, "LOG is empty");
   expect_wrong_usage({"fly", "--weight-lb", ""}, "--weight-lb is empty");
+}
+
+/// A table of glides with these bytes is refused, and the sentence names the place.
+void expect_glides_refused(const std::string& bytes, const std::string& what) {
+  const TemporaryFolder folder;
+  expect_input_at_fault({"fit", folder.with("glides.csv", bytes), "--airplane", "demo-trainer"}, what);
+}
+
+TEST(BadGlides, AreRefusedWithTheirPlace) {
+  expect_glides_refused("", "the file is empty");
+  expect_glides_refused("cas_kt,sink_fpm\n70,800\n70,x\n", "glides.csv:3: column sink_fpm: 'x' is no number");
+  expect_glides_refused("cas_kt,sink_fpm\n", "none of its 0 glides");
+  expect_glides_refused("cas_kt,sink_fpm,flap_deg\n110,1900,30\n", "1 are faster than the flap's limit");
+  expect_glides_refused("cas_kt,flap_deg\n70,0\n", "a table of glides would name columns");
+  expect_input_at_fault({"fit", "no-such.csv"}, "no-such.csv: no such file");
+  expect_input_at_fault({"fit", "tests/data/flights/F08/F08.gpx"}, "expected");
+  expect_input_at_fault({"fit", "tests/data/flights/F08/F08.csv"}, "no panel column");
+}
+
+TEST(BadGlides, AreNotCountedTwice) {
+  const char* table = "tests/data/flights/glide.csv";
+  expect_input_at_fault({"fit", table, table}, "is the same log as");
+  const TemporaryFolder folder;
+  const std::string profile = folder.path() + "/club.json";
+  ASSERT_EQ(run_program({"fit", table, "--airplane", "demo-trainer", "--write", profile}).exit_code, 0);
+  expect_input_at_fault({"fit", table, "--airplane", profile}, "fitted from that log already");
+}
+
+TEST(FittedProfile, IsWrittenOnceAndReadByTheOtherCommands) {
+  const TemporaryFolder folder;
+  const std::string profile = folder.path() + "/club.json";
+  const Arguments fit = {"fit",  "tests/data/flights/glide.csv", "--airplane", "demo-trainer", "--write",
+                         profile};
+  ASSERT_EQ(run_program(fit).exit_code, 0);
+  const std::string first = bytes_of(profile);
+  expect_input_at_fault(fit, "is there already; --force replaces it");
+  EXPECT_EQ(bytes_of(profile), first);
+  Arguments forced = fit;
+  forced.push_back("--force");
+  EXPECT_EQ(run_program(forced).exit_code, 0);
+  const auto brief = run_program({"brief", "--runway", k_runway, "--wind", "calm", "--airplane", profile});
+  EXPECT_EQ(brief.exit_code, 0) << brief.errors;
+  EXPECT_NE(brief.output.find("269 logged glides leave its drag open by 2.0 %"), std::string::npos)
+      << brief.output;
+  expect_wrong_usage({"fit", "--force"}, "--write");
+  expect_input_at_fault({"fit", "--write", folder.path() + "/other.json"}, "nothing to write");
+  expect_input_at_fault({"fit", "tests/data/flights/glide.csv", "--write", folder.path() + "/no/such.json"},
+                        "no such file or folder");
 }
 
 TEST(NoPlan, IsTheInputsFaultAndItsReasonsAreStillPrinted) {

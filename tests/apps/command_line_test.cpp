@@ -54,7 +54,7 @@ TEST(Help, OfTheProgramNamesItsCommandsAndExitCodes) {
     const auto run = run_program(asked);
     EXPECT_EQ(run.exit_code, 0);
     EXPECT_EQ(run.errors, "");
-    for (const char* word : {"brief", "debrief", "fly", "demo", "--version", "Exit code"}) {
+    for (const char* word : {"brief", "debrief", "fly", "fit", "demo", "--version", "Exit code"}) {
       EXPECT_THAT(run.output, HasSubstr(word));
     }
     EXPECT_THAT(run.output, HasSubstr("never guidance in flight"));
@@ -75,11 +75,14 @@ TEST(Help, OfEachCommandNamesItsOptions) {
     for (const auto& option : setting) EXPECT_THAT(help, HasSubstr("  " + option + " ")) << command;
     for (const auto& option : own) EXPECT_THAT(help, HasSubstr("  " + option + " ")) << command;
   }
+  for (const char* option :
+       {"GLIDES", "--airplane", "--weight-lb", "--flap-deg", "--write", "--force", "--json"})
+    EXPECT_THAT(help_of("fit"), HasSubstr(std::string("  ") + option + " "));
   EXPECT_THAT(help_of("demo"), HasSubstr("invented"));
 }
 
 TEST(Help, HasExamplesThatRun) {
-  for (const std::string command : {"brief", "debrief", "fly"}) {
+  for (const std::string command : {"brief", "debrief", "fly", "fit"}) {
     const auto examples = examples_of(command);
     EXPECT_GE(examples.size(), 2U) << command;
     for (const auto& example : examples) {

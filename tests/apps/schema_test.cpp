@@ -267,6 +267,24 @@ TEST(FlyJson, SaysWhereNoPlanWouldBeOffered) {
   EXPECT_EQ(usual.at("cautions"), json::array());
 }
 
+TEST(FitJson, IsAsPromised) {
+  const auto table =
+      printed_object("fit", {"fit", "tests/data/flights/glide.csv", "--airplane", "demo-trainer"});
+  EXPECT_EQ(table.at("logs").at(0).at("glides_used").get<std::size_t>(), table.at("glides").size());
+  EXPECT_LT(table.at("drag_sd_relative").at("after"), table.at("drag_sd_relative").at("before"));
+  for (const auto& estimate : table.at("estimates")) {
+    expect_interval_holds_value(estimate.at("before"), "low95", "value", "high95");
+    expect_interval_holds_value(estimate.at("after"), "low95", "value", "high95");
+  }
+  const auto alone = printed_object("fit", {"fit"});
+  EXPECT_EQ(alone.at("logs"), json::array());
+  EXPECT_NE(alone.at("assumed").dump().find("generic trainer"), std::string::npos);
+  const auto panel = printed_object(
+      "fit", {"fit", flight_file("F08", "F08_avionics.csv"), flight_file("F20", "F20_avionics.csv"),
+              "--airplane", "demo-trainer", "--weight-lb", "2300"});
+  EXPECT_EQ(panel.at("logs").at(1).at("kind"), "panel");
+}
+
 struct Example {
   std::string schema;
   json object;
@@ -280,7 +298,9 @@ const std::vector<Example>& examples() {
         joined({"debrief", flight_file("F03", "F03.gpx")}, {setting.runway_and_point, setting.wind});
     return std::vector<Example>{{"brief", printed_object("brief", brief_in("270/10"))},
                                 {"debrief", printed_object("debrief", debrief)},
-                                {"fly", printed_object("fly", {"fly"})}};
+                                {"fly", printed_object("fly", {"fly"})},
+                                {"fit", printed_object("fit", {"fit", flight_file("F08", "F08_avionics.csv"),
+                                                               "--airplane", "demo-trainer"})}};
   }();
   return all;
 }

@@ -100,6 +100,7 @@ Result<Brief> make_brief(const SettingOptions& options, const std::string& stand
   brief.standard_name = standard->name;
   auto& request = brief.request;
   request.airplane = setting->airplane;
+  if (request.airplane.handbook.fitted) request.scatter.glide_relative = request.airplane.glide_sd;
   request.conditions = setting->conditions;
   request.technique = setting->technique;
   request.box = *standard->box;

@@ -13,6 +13,7 @@ namespace glidewright {
 void add_brief(Program& program);
 void add_debrief(Program& program);
 void add_fly(Program& program);
+void add_fit(Program& program);
 void add_demo(Program& program);
 
 // Shared by them.

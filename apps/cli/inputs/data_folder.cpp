@@ -51,6 +51,15 @@ Result<std::string> find_file(const std::string& file_or_id, const std::string& 
                            known_ids(*data / folder))};
 }
 
+/// Every number that does not go with the others, for one sentence.
+std::string all_of(const std::vector<Inconsistency>& problems) {
+  std::string sentence;
+  for (const auto& problem : problems) {
+    sentence += (sentence.empty() ? "" : "; ") + problem.field + ": " + problem.sentence;
+  }
+  return sentence;
+}
+
 }  // namespace
 
 Result<fs::path> data_folder() {
@@ -79,18 +88,23 @@ std::string shown_path(const fs::path& path) {
   return relative.empty() || relative.size() > path.string().size() ? path.string() : relative;
 }
 
-Result<Airplane> find_airplane(const std::string& file_or_id) {
+Result<AirplaneFile> find_airplane_file(const std::string& file_or_id) {
   const auto path = find_file(file_or_id, "airplane", "airplanes");
   if (!path) return path.error();
-  const auto bytes = read_file(*path);
+  auto bytes = read_file(*path);
   if (!bytes) return bytes.error();
-  const auto handbook = read_airplane_json(*bytes, *path);
+  auto handbook = read_airplane_json(*bytes, *path);
   if (!handbook) return handbook.error();
   if (const auto problems = check(*handbook); !problems.empty()) {
-    const auto& first = problems.front();
-    return Error{fmt::format("{}: {}: {}", *path, first.field, first.sentence)};
+    return Error{fmt::format("{}: {}", *path, all_of(problems))};
   }
-  return fit_airplane(*handbook);
+  return AirplaneFile{*path, std::move(*bytes), std::move(*handbook)};
+}
+
+Result<Airplane> find_airplane(const std::string& file_or_id) {
+  const auto file = find_airplane_file(file_or_id);
+  if (!file) return file.error();
+  return fit_airplane(file->handbook);
 }
 
 Result<Standard> find_standard(const std::string& file_or_id) {

@@ -21,6 +21,14 @@ std::string shown_path(const std::filesystem::path& path);
 /// An airplane from a JSON file or by its id in data/airplanes; numbers that do not go together are an error.
 Result<Airplane> find_airplane(const std::string& file_or_id);
 
+/// The same with the file that it came from.
+struct AirplaneFile {
+  std::string path;
+  std::string bytes;
+  Handbook handbook;
+};
+Result<AirplaneFile> find_airplane_file(const std::string& file_or_id);
+
 /// A standard from a JSON file or by its id in data/standards.
 Result<Standard> find_standard(const std::string& file_or_id);
 

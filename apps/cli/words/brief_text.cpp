@@ -19,6 +19,16 @@ std::string capitalised(std::string text) {
   return text;
 }
 
+/// Said where it is the airplane's own and not the usual one.
+std::string glide_spread_words(const PlanRequest& request) {
+  const auto& fitted = request.airplane.handbook.fitted;
+  if (!fitted) return {};
+  int glides = 0;
+  for (const auto& log : fitted->logs) glides += log.glides;
+  return fmt::format("; {} logged glides leave its drag open by {:.1f} %", whole(glides),
+                     100.0 * request.scatter.glide_relative);
+}
+
 std::string inputs_text(const Brief& brief, const Page& page) {
   const auto& request = brief.request;
   const auto& conditions = request.conditions;
@@ -28,7 +38,9 @@ std::string inputs_text(const Brief& brief, const Page& page) {
                   brief.runway.true_bearing.value, whole(brief.runway.elevation.value),
                   whole(brief.runway.length.value), traffic_name(conditions.traffic)),
       page);
-  text += labelled("Airplane", fmt::format("{}, {} lb", request.airplane.name, whole(conditions.weight_lb)),
+  text += labelled("Airplane",
+                   fmt::format("{}, {} lb{}", request.airplane.name, whole(conditions.weight_lb),
+                               glide_spread_words(request)),
                    page);
   std::string wind = wind_words(conditions.wind);
   if (conditions.wind.at_10m.speed.value >= 0.5) {

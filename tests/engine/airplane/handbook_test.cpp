@@ -57,6 +57,31 @@ std::vector<Impossible> impossible_numbers() {
       {"landing_flap_deg", "landing flap 25", [](Handbook& b) { b.landing_flap_deg = 25.0; }},
       {"approach_speed_kcas", "approach speed 44 kt",
        [](Handbook& b) { b.approach_speed_kcas.value = 44.0; }},
+      {"best_glide_speed_kcas", "best glide 45 kt lies below the stall at 50 kt; expected 60 to 110 kt",
+       [](Handbook& b) { b.best_glide_speed_kcas.value = 45.0; }},
+      {"best_glide_ratio", "ratio 40.0 for a light single; expected 5.0 to 20.0",
+       [](Handbook& b) { b.best_glide_ratio.value = 40.0; }},
+      {"flaps[2].maximum_speed_kcas", "limit 40 kt at flap 30 lies below the stall with it at 44 kt",
+       [](Handbook& b) { b.flaps[2].maximum_speed_kcas = 40.0; }},
+      {"approach_speed_kcas", "approach speed 40 kt lies below the stall at 44 kt in landing flap",
+       [](Handbook& b) { b.approach_speed_kcas.value = 40.0; }},
+      {"approach_speed_kcas", "approach speed 75 kt is faster than the landing flap's limit, 70 kt",
+       [](Handbook& b) {
+         b.flaps[2].maximum_speed_kcas = 70.0;
+         b.approach_speed_kcas.value = 75.0;
+       }},
+      {"least_drag_speed_kcas", "least drag at 48 kt lies below the stall",
+       [](Handbook& b) {
+         b.least_drag_speed_kcas = SourcedNumber{48.0, 1.0, "fitted"};
+       }},
+      // 2,400 lb typed as kilograms; 36 ft typed as metres would be out of range by itself.
+      {"maximum_weight_lb", "maximum weight 1089 lb, stall 50 kt and span 36 ft",
+       [](Handbook& b) { b.maximum_weight_lb.value = 1089.0; }},
+      {"fitted.correlations", "do not go together",
+       [](Handbook& b) {
+         b.fitted = FittedFrom{};
+         b.fitted->correlations = {{"x", "y", 0.9}, {"y", "z", 0.9}, {"x", "z", -0.9}};
+       }},
       {"approach_speed_kcas", "approach speed 90 kt",
        [](Handbook& b) { b.approach_speed_kcas.value = 90.0; }},
   };

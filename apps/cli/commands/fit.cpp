@@ -1,0 +1,237 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <filesystem>
+
+#include "apps/cli/commands/commands.hpp"
+#include "apps/cli/inputs/data_folder.hpp"
+#include "apps/cli/terminal.hpp"
+#include "apps/cli/words/fit_text.hpp"
+#include "engine/calibration/fitted_profile.hpp"
+#include "engine/calibration/glides_in_panel.hpp"
+#include "formats/airplane_json.hpp"
+#include "formats/file.hpp"
+#include "formats/glide_table.hpp"
+#include "formats/sha256.hpp"
+#include "formats/track_log.hpp"
+
+namespace glidewright {
+namespace {
+
+constexpr const char* k_generic_airplane = "generic-trainer";
+/// Air that rose or sank through all of one flight, and an airspeed indicator nobody calibrated: common
+/// practice, no source.
+constexpr double k_flight_air_sd_fpm = 30.0;
+constexpr double k_panel_airspeed_sd_kt = 2.0;
+
+struct FitOptions {
+  std::vector<std::string> logs;
+  std::string airplane;
+  std::string write;
+  std::optional<double> weight_lb;
+  std::optional<double> flap_deg;
+  std::optional<double> temperature_c;
+  std::optional<double> altimeter_hpa;
+  std::optional<double> altimeter_inhg;
+  bool force = false;
+  bool json = false;
+};
+
+/// The glides of one file and how they were found.
+struct ReadLog {
+  FittedLog about;
+  GlideLog glides;
+};
+
+void leave_out_what_cannot_be_used(ReadLog& log, const Airplane& airplane) {
+  std::erase_if(log.glides.glides, [&](const LoggedGlide& glide) {
+    const std::string reason = why_not_used(airplane, glide);
+    if (reason.empty()) return false;
+    auto& left_out = log.about.left_out;
+    auto at =
+        std::find_if(left_out.begin(), left_out.end(), [&](const auto& one) { return one.reason == reason; });
+    if (at == left_out.end()) at = left_out.insert(at, {reason, 0});
+    ++at->glides;
+    return true;
+  });
+}
+
+std::optional<Error> read_panel_glides(const std::string& bytes, const FitOptions& options,
+                                       const PanelSetting& setting, const Airplane& airplane, ReadLog& log) {
+  const auto panel = read_panel(bytes, log.about.file);
+  if (!panel) return panel.error();
+  auto found = glides_in_panel(*panel, airplane, setting);
+  if (!found.none_because.empty()) return Error{log.about.file + ": " + found.none_because};
+  log.about.kind = "panel";
+  log.about.notes = std::move(found.notes);
+  if (!options.altimeter_hpa && !options.altimeter_inhg)
+    log.about.notes.push_back("altimeter setting taken as 1013 hPa");
+  log.glides.glides = std::move(found.glides);
+  log.glides.airspeed_offset_sd_kt = k_panel_airspeed_sd_kt;
+  log.glides.vertical_air_sd_fpm = k_flight_air_sd_fpm;
+  return std::nullopt;
+}
+
+Result<ReadLog> read_glides(const std::string& file, const FitOptions& options, const PanelSetting& setting,
+                            const Airplane& airplane) {
+  const auto bytes = read_file(file);
+  if (!bytes) return bytes.error();
+  ReadLog log;
+  log.about.file = log.glides.file = file;
+  log.glides.sha256 = sha256_hex(*bytes);
+  if (is_glide_table(*bytes)) {
+    auto table = read_glide_table(*bytes, file, {setting.weight_lb});
+    if (!table) return table.error();
+    log.about.kind = "table";
+    log.about.notes = std::move(table->notes);
+    log.glides.glides = std::move(table->glides);
+  } else if (const auto error = read_panel_glides(*bytes, options, setting, airplane, log)) {
+    return Error{error->sentence +
+                 "; a table of glides would name columns such as cas_kt, sink_fpm, flap_deg, weight_lb"};
+  }
+  log.about.found = static_cast<int>(log.glides.glides.size());
+  leave_out_what_cannot_be_used(log, airplane);
+  if (!log.glides.glides.empty()) return log;
+  std::string reasons;
+  for (const auto& one : log.about.left_out) reasons += fmt::format("; {} are {}", one.glides, one.reason);
+  return Error{fmt::format("{}: none of its {} glides can be used{}", file, log.about.found, reasons)};
+}
+
+/// A log that was counted before would make the numbers look surer than they are.
+std::optional<Error> counted_twice(const Handbook& handbook, const std::vector<GlideLog>& logs) {
+  for (std::size_t i = 0; i < logs.size(); ++i) {
+    for (std::size_t j = 0; j < i; ++j) {
+      if (logs[i].sha256 == logs[j].sha256)
+        return Error{
+            fmt::format("{} is the same log as {}; expected each log once", logs[i].file, logs[j].file)};
+    }
+    if (!handbook.fitted) continue;
+    for (const auto& before : handbook.fitted->logs) {
+      if (before.sha256 == logs[i].sha256)
+        return Error{fmt::format("{}: this profile was fitted from that log already; expected a new one",
+                                 logs[i].file)};
+    }
+  }
+  return std::nullopt;
+}
+
+Result<PanelSetting> read_panel_setting(const FitOptions& options, const Handbook& handbook,
+                                        std::vector<std::string>& assumed) {
+  for (const auto& error :
+       {outside(options.weight_lb, k_weight_range), outside(options.temperature_c, k_temperature_range),
+        outside(options.flap_deg, {"--flap-deg", " deg", 0.0, 60.0})}) {
+    if (error) return *error;
+  }
+  const auto altimeter = read_altimeter(options.altimeter_hpa, options.altimeter_inhg);
+  if (!altimeter) return altimeter.error();
+  PanelSetting setting;
+  setting.weight_lb = options.weight_lb.value_or(handbook.maximum_weight_lb.value);
+  setting.altimeter_hpa = altimeter->value_or(setting.altimeter_hpa);
+  setting.temperature_c = options.temperature_c.value_or(setting.temperature_c);
+  setting.flap_deg = options.flap_deg.value_or(0.0);
+  if (!options.weight_lb)
+    assumed.push_back(fmt::format("maximum weight, {:.0f} lb, where no log names one", setting.weight_lb));
+  return setting;
+}
+
+std::optional<Error> write_profile(const FitOptions& options, const AirplaneFile& file,
+                                   const Handbook& profile) {
+  if (const auto problems = check(profile); !problems.empty()) {
+    return Error{fmt::format("{} is not written, for the fitted numbers do not go together: {}",
+                             options.write, problems.front().sentence)};
+  }
+  const std::string bytes = write_fitted_airplane_json(file.bytes, profile);
+  if (options.force) return write_file_atomically(options.write, bytes);
+  std::error_code ignored;
+  if (std::filesystem::exists(options.write, ignored))
+    return Error{options.write + ": is there already; --force replaces it"};
+  return write_new_file_atomically(options.write, bytes);
+}
+
+Result<FitReport> fit(const FitOptions& options) {
+  FitReport report;
+  if (options.airplane.empty())
+    report.assumed.push_back("a generic trainer with a wide spread, since no airplane is named");
+  const auto file = find_airplane_file(options.airplane.empty() ? k_generic_airplane : options.airplane);
+  if (!file) return file.error();
+  const auto setting = read_panel_setting(options, file->handbook, report.assumed);
+  if (!setting) return setting.error();
+  const Airplane airplane = fit_airplane(file->handbook);
+  for (const auto& name : options.logs) {
+    auto log = read_glides(name, options, *setting, airplane);
+    if (!log) return log.error();
+    report.logs.push_back(std::move(log->about));
+    report.glides.push_back(std::move(log->glides));
+  }
+  if (const auto error = counted_twice(file->handbook, report.glides)) return *error;
+
+  report.airplane_id = file->handbook.id;
+  report.airplane_name = file->handbook.name;
+  report.weight_lb = setting->weight_lb;
+  report.fit = fit_glides(belief_from_handbook(file->handbook), report.glides);
+  report.profile = fitted_profile(file->handbook, report.fit, report.glides);
+  if (options.write.empty()) return report;
+  if (report.glides.empty()) return Error{"--write has nothing to write: no logged glides were given"};
+  if (const auto error = write_profile(options, *file, report.profile)) return *error;
+  report.written = options.write;
+  return report;
+}
+
+ExitCode run(const FitOptions& options) {
+  const auto report = fit(options);
+  if (!report) return input_is_at_fault(report.error());
+  if (options.json) {
+    write_json(fit_to_json(*report));
+  } else {
+    const Page page = standard_output_page();
+    write_standard_output(printed(fit_text(*report, page), page));
+  }
+  return ExitCode::done;
+}
+
+}  // namespace
+
+void add_fit(Program& program) {
+  const auto options = std::make_shared<FitOptions>();
+  const auto command =
+      program.add_command("fit", "narrow what is known of an airplane's glide from its own logged glides");
+  command.add_option(
+      "GLIDES", options->logs,
+      "tables of steady idle glides, or panel logs (CSV), known by their columns; without any, what "
+      "the profile alone says");
+  command.add_option("--airplane", options->airplane, "a profile's file, or its id in data/airplanes")
+      .type_name("A");
+  command.add_option("--weight-lb", options->weight_lb, "where a log names none; else the maximum")
+      .type_name("LB");
+  command.add_option("--flap-deg", options->flap_deg, "for panel logs without flaps; else up")
+      .type_name("DEG");
+  command.add_option("--temperature-c", options->temperature_c, "for panel logs without it; else 15")
+      .type_name("C");
+  const auto hpa = command
+                       .add_option("--altimeter-hpa", options->altimeter_hpa,
+                                   "as set in flight, for panel logs; else 1013.25")
+                       .type_name("HPA");
+  command.add_option("--altimeter-inhg", options->altimeter_inhg, "the same in inches")
+      .type_name("INHG")
+      .excludes(hpa);
+  const auto write =
+      command.add_option("--write", options->write, "the fitted profile, for --airplane of any command")
+          .type_name("FILE");
+  command.add_flag("--force", options->force, "replace FILE where it is there").needs(write);
+  add_json_flag(command, options->json);
+  add_examples(command,
+               "  glidewright fit --airplane demo-trainer\n"
+               "  glidewright fit tests/data/flights/glide.csv --airplane demo-trainer\n"
+               "  glidewright fit tests/data/flights/F08/F08_avionics.csv --airplane demo-trainer "
+               "--weight-lb 2300 --json\n"
+               "With --write club.json it leaves a profile for brief --airplane club.json. A table has a "
+               "header row: cas_kt\n"
+               "or ias_kt; sink_fpm, glide_ratio or glide_angle_deg; and where known flap_deg, weight_lb, "
+               "altitude_ft with\n"
+               "oat_c or density_ratio, bank_deg, slip (none, full). Airspeed is taken as calibrated. From a "
+               "panel log come\n"
+               "its steady stretches at idle, wings level.");
+  command.runs([options] { return run(*options); });
+}
+
+}  // namespace glidewright
