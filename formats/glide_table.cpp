@@ -325,7 +325,8 @@ Result<GlideTable> read_glide_table(std::string_view bytes, std::string_view nam
     }
   }
   if (unsteady > 0)
-    table.notes.push_back(fmt::format("{} rows whose airspeed strayed by more than 1 kt", unsteady));
+    table.notes.push_back(
+        fmt::format("{} rows left out, their airspeed strayed by more than 1 kt", unsteady));
   note_what_is_missing(header, defaults, table);
   return table;
 }
