@@ -19,12 +19,9 @@ FlapPolar Polar::at_flap(double flap_deg) const {
 }
 
 PolarShape<double> Polar::shape(double weight_lb) const {
-  return {reference_speed_kcas * reference_speed_kcas,
-          weight_lb / reference_weight_lb,
-          knee_gain,
-          knee_start,
-          slip_parasite,
-          turn_drag_gain};
+  const double weight_share = weight_lb / reference_weight_lb;
+  const double at_one = reference_speed_kcas * reference_speed_kcas * weight_share;
+  return {at_one, 1.0 / at_one, weight_share, knee_gain, knee_start, slip_parasite, turn_drag_gain};
 }
 
 double Polar::drag_over_weight(double equivalent_airspeed_kt, double weight_lb, double flap_deg, double slip,

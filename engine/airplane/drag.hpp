@@ -18,8 +18,9 @@ struct FlapPolarOf {
 /// What is the same at every speed (see Polar).
 template <class L>
 struct PolarShape {
-  L reference_speed_squared;  ///< kt^2
-  L weight_share;             ///< weight over reference weight
+  L speed_squared_at_one;  ///< kt^2: where x of the polar is 1 at this weight
+  L inverse_speed_squared_at_one;
+  L weight_share;  ///< weight over reference weight
   L knee_gain;
   L knee_start;
   L slip_parasite;
@@ -50,9 +51,8 @@ template <class L>
 GLIDEWRIGHT_INLINE DragAtSpeed<L> drag_at_speed(const PolarShape<L>& shape, const FlapPolarOf<L>& flap,
                                                 const L& speed_squared, const L& inverse_speed_squared,
                                                 const L& slip, const L& induced_remaining) {
-  const L carried_reference = shape.reference_speed_squared * shape.weight_share;
-  return {(flap.parasite + slip * shape.slip_parasite) * (speed_squared / carried_reference),
-          flap.induced * induced_remaining * (carried_reference * inverse_speed_squared),
+  return {(flap.parasite + slip * shape.slip_parasite) * (speed_squared * shape.inverse_speed_squared_at_one),
+          flap.induced * induced_remaining * (shape.speed_squared_at_one * inverse_speed_squared),
           flap.stall_kcas * flap.stall_kcas * shape.weight_share * inverse_speed_squared,
           shape.knee_gain,
           shape.knee_start,

@@ -12,6 +12,8 @@
 namespace glidewright {
 namespace {
 
+constexpr double k_decision_tick_s = 0.2;
+
 using FlyOrder = void (*)(const BatchOrder&);
 
 FlyOrder code_for(InstructionSet set) {
@@ -31,7 +33,11 @@ WindNumbers wind_numbers(const Conditions& conditions) {
       wrap_180_deg(profile.at_10m.from_true.value - conditions.runway_true_deg) * k_radians_per_degree;
   wind.exponent = wind.extra_exponent = profile.power_law_exponent;
   wind.mirror = conditions.traffic == Traffic::right ? -1.0 : 1.0;
-  if (!profile.aloft) return wind;
+  if (!profile.aloft) {
+    wind.along_at_report_fps = -wind.at_10m_fps * std::cos(wind.from_off_runway_rad);
+    wind.cross_at_report_fps = -wind.mirror * wind.at_10m_fps * std::sin(wind.from_off_runway_rad);
+    return wind;
+  }
   wind.aloft_fps = to_feet_per_second(profile.aloft->speed).value;
   wind.aloft_height_ft = profile.aloft_height.value;
   wind.veer_rad =
@@ -66,7 +72,7 @@ BatchOrder order_of(const BatchRequest& request, const TechniqueSheet& sheet) {
   order.first = request.first;
   order.count = request.count;
   order.seed = request.seed;
-  order.longest_step_s = request.longest_step_s;
+  order.steps_between_ticks = static_cast<int>(std::ceil(k_decision_tick_s / request.longest_step_s - 1e-6));
   return order;
 }
 

@@ -31,13 +31,14 @@ struct BatchRequest {
   std::int64_t first = 0;
   std::int64_t count = 0;
   std::vector<Deviation> deviations;  ///< if any: flown in place of the seed's, `count` is their number
-  double longest_step_s = 0.2;
+  double longest_step_s = 0.2;        ///< in (0, 0.2]: no longer than from one decision to the next
 };
 
 /// Results cue by cue, in each the flights in order.
 ///
-/// Accuracy: touchdown against the reference (fourth order, 0.02 s, double) within 3 ft in the median, see
-/// docs/measured.md. Limits: up to 8 flap settings; beyond that the reference flies, at a 0.2 s step.
+/// Accuracy: touchdown against the reference (fourth order, 0.02 s, double) within 3 ft in the median,
+/// 8 ft root mean square; `./measure engine` prints the present figures. Limits: up to 8 flap settings;
+/// beyond that the reference flies, at a 0.2 s step.
 std::vector<FlownOnce> fly_batch(const BatchRequest& request);
 std::vector<FlownOnce> fly_batch(const BatchRequest& request, InstructionSet set);
 

@@ -19,7 +19,7 @@ inline constexpr double k_half_mile_ft = 0.5 * 1852.0 / 0.3048;
 /// Clock and log of the approach in each lane.
 template <class L>
 struct LaneLog {
-  Mask<L> flying = false;
+  Mask<L> flying = true;
   L time_s = 0.0;
   L start_s = 0.0;
   L ticks = 0.0;  ///< of the 5 Hz clock since the start
@@ -34,26 +34,42 @@ struct LaneLog {
   L touchdown_ft = k_never_down_ft;
 };
 
+/// What the multistep method remembers.
+template <class L>
+struct LastStep {
+  FlightStateOf<L> rate;  ///< at its beginning
+  L step_s = 1.0;
+  Mask<L> unsteady = true;  ///< the pilot has asked for something else since: the rate has jumped
+};
+
 /// All approaches under way.
 template <class L>
 struct UnderWay {
   LaneFlight<L> flight;
+  TechniqueNumbersOf<L> technique;
   PilotIntentOf<L> intent;
   PilotMemoryOf<L> memory;
   FlightStateOf<L> state;
+  OverGroundOf<L> over;   ///< of this state
+  FlightStateOf<L> rate;  ///< at this state, under the present commands
+  LastStep<L> last;
+  FlightStateOf<L> before;  ///< at the beginning of the present step
+  L step_s;
+  Mask<L> straight_on;  ///< the rate before this step says nothing about it
+  L decides_s;          ///< the pilot, next
   LaneLog<L> log;
-};
 
-template <class L>
-[[gnu::noinline]] void rates(const UnderWay<L>& way, const FlightStateOf<L>& state, FlightStateOf<L>& rate) {
-  rate = equations::derivative(way.flight, state, equations::over_ground(way.flight, state),
-                               way.memory.commands, static_cast<ForcesOf<L>*>(nullptr));
-}
+  GLIDEWRIGHT_INLINE explicit UnderWay(const BatchOrder& order) : flight(order) {
+    spread<L>(static_cast<const TechniqueValues<double>&>(order.technique),
+              static_cast<TechniqueValues<L>&>(technique));
+    static_cast<TechniqueRules&>(technique) = order.technique;
+  }
+};
 
 /// Steady on downwind at pattern speed, wings level, crabbed for the wind, at or before abeam.
 template <class L>
 GLIDEWRIGHT_INLINE void place_on_downwind(const DeviationOf<L>& deviation, UnderWay<L>& way) {
-  const TechniqueNumbers& technique = *way.intent.technique;
+  const TechniqueNumbersOf<L>& technique = *way.intent.technique;
   FlightStateOf<L>& state = way.state;
   state = {};
   state.cross_ft = -(technique.spacing_ft + deviation.spacing_ft);
@@ -67,7 +83,17 @@ GLIDEWRIGHT_INLINE void place_on_downwind(const DeviationOf<L>& deviation, Under
   way.log.start_s = smaller(L(0.0), way.intent.idle_time_s);
   way.log.time_s = way.log.start_s;
   way.log.ticks = 1.0;
-  state.along_ft = equations::over_ground(way.flight, state).ground.along_fps * way.log.start_s;
+  way.over = equations::over_ground(way.flight, state);
+  state.along_ft = way.over.ground.along_fps * way.log.start_s;
+  way.flight.flap_here = way.flight.flap_polar(state.flap_deg);
+}
+
+/// Drag that the closing lever leaves: what held the height until now fades from here on.
+template <class L>
+[[gnu::noinline]] void close_the_lever(const Mask<L>& who, UnderWay<L>& way) {
+  ForcesOf<L> level;
+  equations::derivative(way.flight, way.state, way.over, way.memory.commands, &level);
+  way.state.thrust_over_weight = choose(who, level.drag_over_weight, way.state.thrust_over_weight);
 }
 
 template <class L>
@@ -76,16 +102,11 @@ GLIDEWRIGHT_INLINE void decide_now(UnderWay<L>& way) {
   LaneLog<L>& log = way.log;
   const Mask<L> was_idle = memory.idle;
   const L phase_before = memory.phase;
-  const OverGroundOf<L> over = equations::over_ground(way.flight, way.state);
-  pilot::decide(way.intent, way.flight, way.state, over, log.time_s, memory);
-  const Mask<L> closes_the_lever = memory.idle && !was_idle;
-  if (any(closes_the_lever)) {
-    ForcesOf<L> level;
-    equations::derivative(way.flight, way.state, over, memory.commands, &level);
-    // What held the height until now, fading from here on.
-    way.state.thrust_over_weight =
-        choose(closes_the_lever, level.drag_over_weight, way.state.thrust_over_weight);
-  }
+  const L vertical_before = memory.commands.vertical;
+  const L speed_before = memory.commands.speed_fps;
+  pilot::decide(way.intent, way.flight, way.state, way.over, log.time_s, memory);
+  const Mask<L> closes = memory.idle && !was_idle;
+  if (any(closes)) close_the_lever(closes, way);
   const Mask<L> enters = memory.phase != phase_before;
   if (any(enters)) {
     log.base_turn_height_ft =
@@ -93,6 +114,8 @@ GLIDEWRIGHT_INLINE void decide_now(UnderWay<L>& way) {
     log.final_turn_height_ft =
         choose(enters && memory.phase == Phase::final_turn, way.state.height_ft, log.final_turn_height_ft);
   }
+  way.last.unsteady = closes || enters || memory.commands.vertical != vertical_before ||
+                      memory.commands.speed_fps != speed_before;
 }
 
 template <class L>
@@ -136,8 +159,10 @@ GLIDEWRIGHT_INLINE L touchdown_share(const FlightStateOf<L>& before, const Fligh
 
 /// Key points crossed within the step, interpolated in it.
 template <class L>
-GLIDEWRIGHT_INLINE void watch(const FlightStateOf<L>& before, const L& step_s, UnderWay<L>& way) {
-  const TechniqueNumbers& technique = *way.intent.technique;
+[[gnu::noinline]] void watch(UnderWay<L>& way) {
+  const FlightStateOf<L>& before = way.before;
+  const L& step_s = way.step_s;
+  const TechniqueNumbersOf<L>& technique = *way.intent.technique;
   const FlightStateOf<L>& after = way.state;
   LaneLog<L>& log = way.log;
   const L phase = way.memory.phase;
@@ -180,40 +205,132 @@ GLIDEWRIGHT_INLINE void watch(const FlightStateOf<L>& before, const L& step_s, U
   }
 }
 
-/// One step of the classic fourth-order Runge-Kutta method, each lane with its own length.
+/// Towards `target` as flap and slip go: at a steady rate, the last of it with a lag of an eighth of a
+/// second. Exact, as that lag is shorter than a step.
 template <class L>
-GLIDEWRIGHT_INLINE FlightStateOf<L> stepped(const UnderWay<L>& way, const FlightStateOf<L>& k1,
-                                            const L& step_s) {
-  using equations::moved;
-  FlightStateOf<L> k2, k3, k4;
-  const L half = 0.5 * step_s;
-  rates(way, moved(way.state, k1, half), k2);
-  rates(way, moved(way.state, k2, half), k3);
-  rates(way, moved(way.state, k3, step_s), k4);
-  FlightStateOf<L> next = moved(way.state, k1, step_s * (1.0 / 6.0));
-  next = moved(next, k2, step_s * (1.0 / 3.0));
-  next = moved(next, k3, step_s * (1.0 / 3.0));
-  return moved(next, k4, step_s * (1.0 / 6.0));
+GLIDEWRIGHT_INLINE L moved_towards(const L& from, const L& target, double rate_per_s, const L& step_s) {
+  const double per_s = 8.0, lagging = rate_per_s / per_s;
+  const L to_go = magnitude(target - from);
+  const L steady_s = limited((to_go - lagging) * (1.0 / rate_per_s), L(0.0), step_s);
+  const L left = (to_go - steady_s * rate_per_s) * exponential((steady_s - step_s) * per_s);
+  return target + choose(from < target, -left, left);
 }
 
-/// To the next awaited moment or tick, and the decisions there.
+/// Flap and slip after the step.
 template <class L>
-GLIDEWRIGHT_INLINE void fly_on(UnderWay<L>& way) {
+GLIDEWRIGHT_INLINE void move_flap_and_slip(const L& step_s, const FlightStateOf<L>& before,
+                                           UnderWay<L>& way) {
+  const CommandsOf<L>& commands = way.memory.commands;
+  const Handling& handling = way.flight.handling;
+  way.state.flap_deg = before.flap_deg;
+  way.state.slip = before.slip;
+  // Each lane by itself: whether another one moves its lever must not change what this one does.
+  const Mask<L> flap_moves = magnitude(commands.flap_deg - before.flap_deg) > 1e-3;
+  if (any(flap_moves)) {
+    const L moved_deg = moved_towards(before.flap_deg, commands.flap_deg, handling.flap_rate_deg_s, step_s);
+    way.state.flap_deg = choose(flap_moves, moved_deg, before.flap_deg);
+    way.flight.flap_here = way.flight.flap_polar(way.state.flap_deg);
+  }
+  const Mask<L> slip_moves = magnitude(commands.slip - before.slip) > 1e-4;
+  if (any(slip_moves)) {
+    const L moved = moved_towards(before.slip, commands.slip, handling.slip_rate_per_s, step_s);
+    way.state.slip = choose(slip_moves, moved, before.slip);
+  }
+}
+
+/// Where the step leads at first sight: by the two-step method of Adams and Bashforth, or straight on where
+/// the rate has jumped.
+template <class L>
+[[gnu::noinline]] void foresee(UnderWay<L>& way) {
+  using equations::moved;
+  const L step_s = way.step_s, last_s = way.last.step_s;
+  way.straight_on = way.last.unsteady || step_s > 2.0 * last_s;
+  const L back = choose(way.straight_on, L(0.0), -0.5 * step_s * step_s / last_s);
+  way.before = way.state;
+  way.state = moved(moved(way.before, way.rate, step_s - back), way.last.rate, back);
+  move_flap_and_slip(step_s, way.before, way);
+}
+
+/// Lanes in which nothing has changed get the rate that they have but for rounding, so it is kept: whether
+/// another lane has a new one must not change theirs.
+template <class L>
+[[gnu::noinline]] void reckon_rate_anew(UnderWay<L>& way) {
+  const FlightStateOf<L> anew = equations::derivative(way.flight, way.state, way.over, way.memory.commands,
+                                                      static_cast<ForcesOf<L>*>(nullptr));
+  const Mask<L> who = way.last.unsteady;
+  const auto renew = [&](const L& with, L& rate) __attribute__((always_inline)) {
+    rate = choose(who, with, rate);
+  };
+  renew(anew.along_ft, way.rate.along_ft);
+  renew(anew.cross_ft, way.rate.cross_ft);
+  renew(anew.height_ft, way.rate.height_ft);
+  renew(anew.speed_fps, way.rate.speed_fps);
+  renew(anew.path_rad, way.rate.path_rad);
+  renew(anew.heading_rad, way.rate.heading_rad);
+  renew(anew.bank_rad, way.rate.bank_rad);
+  renew(anew.thrust_over_weight, way.rate.thrust_over_weight);
+}
+
+// One round to the next awaited moment or tick.
+//
+// The step, each lane's with its own length: foreseen by the two-step method, then corrected by the mean of
+// the rates at both ends, the second of which serves the next step too. Second order, one look at the forces
+// a step. Source: Adams-Bashforth and Adams-Moulton pair, predict-evaluate-correct (Hairer, Norsett, Wanner,
+// "Solving Ordinary Differential Equations I", ch. III.1).
+
+/// When the pilot decides next, and in how many steps the way there is flown.
+template <class L>
+[[gnu::noinline]] void look_ahead(double steps, UnderWay<L>& way) {
   LaneLog<L>& log = way.log;
-  FlightStateOf<L> k1;
-  rates(way, way.state, k1);
   const L tick_s = log.start_s + log.ticks * k_decision_s;
-  const L end_s = pilot::next_awaited(
-      way.intent, way.state, equations::over_ground(way.flight, way.state), log.time_s, tick_s,
-      way.memory, [&]() __attribute__((always_inline)) { return k1.speed_fps; });
-  const L step_s = end_s - log.time_s;
-  const FlightStateOf<L> before = way.state;
-  way.state = stepped(way, k1, step_s);
-  watch(before, step_s, way);
-  log.time_s = end_s;
-  log.ticks = choose(end_s >= tick_s, log.ticks + 1.0, log.ticks);
-  log.flying = log.flying && log.time_s < k_longest_approach_s;
+  way.decides_s = pilot::next_awaited(
+      way.intent, way.state, way.over, log.time_s, tick_s,
+      way.memory, [&]() __attribute__((always_inline)) { return way.rate.speed_fps; });
+  log.ticks = choose(way.decides_s >= tick_s, log.ticks + 1.0, log.ticks);
+  way.step_s = (way.decides_s - log.time_s) * (1.0 / steps);
+}
+
+template <class L>
+[[gnu::noinline]] void correct(UnderWay<L>& way) {
+  using equations::moved;
+  way.over = equations::over_ground(way.flight, way.state);
+  const FlightStateOf<L> rate = equations::derivative(way.flight, way.state, way.over, way.memory.commands,
+                                                      static_cast<ForcesOf<L>*>(nullptr));
+  const L flap_deg = way.state.flap_deg, slip = way.state.slip;
+  // The rate as a parabola through the last three moments, or as a line through two where it has jumped.
+  const L step_s = way.step_s, last_s = way.last.step_s, both_s = step_s + last_s;
+  const L back = choose(way.straight_on, L(0.0), -step_s * step_s * step_s / (6.0 * last_s * both_s));
+  const L there =
+      choose(way.straight_on, 0.5 * step_s, step_s * (2.0 * step_s + 3.0 * last_s) / (6.0 * both_s));
+  way.state =
+      moved(moved(moved(way.before, way.rate, step_s - there - back), rate, there), way.last.rate, back);
+  way.state.flap_deg = flap_deg;
+  way.state.slip = slip;
+  way.last.rate = way.rate;
+  way.last.step_s = way.step_s;
+  way.last.unsteady = false;
+  way.rate = rate;
+}
+
+template <class L>
+[[gnu::noinline]] void decide_and_look(UnderWay<L>& way) {
+  way.log.time_s = way.decides_s;
+  way.log.flying = way.log.flying && way.log.time_s < k_longest_approach_s;
   decide_now(way);
+  if (any(way.last.unsteady)) reckon_rate_anew(way);
+}
+
+/// Flies to the next decision and takes it.
+template <class L>
+GLIDEWRIGHT_INLINE void fly_on(int steps, UnderWay<L>& way) {
+  look_ahead(static_cast<double>(steps), way);
+  for (int step = 0; step < steps; ++step) {
+    foresee(way);
+    correct(way);
+    watch(way);
+    way.log.time_s += way.step_s;
+  }
+  decide_and_look(way);
 }
 
 }  // namespace glidewright

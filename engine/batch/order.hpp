@@ -18,7 +18,9 @@ inline constexpr int k_most_flap_settings = 8;
 struct WindNumbers {
   enum class Law { power, power_veering, linear_veering };
   Law law = Law::power;
-  double at_10m_fps = 0.0;
+  double along_at_report_fps = 0.0;  ///< at 10 m in the pattern frame, under the power law; else 0
+  double cross_at_report_fps = 0.0;
+  double at_10m_fps = 0.0;  ///< the rest: for the veering laws
   double aloft_fps = 0.0;
   double from_off_runway_rad = 0.0;  ///< at 10 m, off the landing direction
   double veer_rad = 0.0;             ///< from 10 m to the level aloft
@@ -49,7 +51,7 @@ struct BatchOrder {
   std::int64_t count = 0;
   std::uint64_t seed = 1;
   const DeviationOf<double>* deviations = nullptr;  ///< `count` of them, or none
-  double longest_step_s = 0.2;
+  int steps_between_ticks = 1;
   FlownOnce* flown = nullptr;  ///< cue_count x count
 };
 

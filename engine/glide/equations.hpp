@@ -157,7 +157,7 @@ GLIDEWRIGHT_INLINE FlightStateOf<L> derivative(const F& flight, const FlightStat
   const L equivalent_kt = flight.calibrated_kt(state.speed_fps);
   const L inverse_kt = flight.true_fps(inverse_speed);  // 1 / equivalent_kt: true_fps(1) / speed
   const DragAtSpeed<L> drag_here = drag_at_speed(
-      flight.polar_shape(), flight.flap_polar(state.flap_deg), equivalent_kt * equivalent_kt,
+      flight.polar_shape(), flight.flap_polar_of(state), equivalent_kt * equivalent_kt,
       inverse_kt * inverse_kt, state.slip * flight.slip_factor, induced_remaining(flight, state.height_ft));
 
   const L inverse_cos_bank = 1.0 / bank.cosine;

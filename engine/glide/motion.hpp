@@ -39,6 +39,7 @@ struct Flight {
     return calibrated_kt * k_fps_per_knot / std::sqrt(density_ratio);
   }
   FlapPolar flap_polar(double flap_deg) const { return airplane->polar.at_flap(flap_deg); }
+  FlapPolar flap_polar_of(const FlightState& state) const { return flap_polar(state.flap_deg); }
   PolarShape<double> polar_shape() const { return airplane->polar.shape(weight_lb); }
   double wing_height_ft() const { return airplane->wing_height_ft; }
   double wing_span_ft() const { return airplane->wing_span_ft; }

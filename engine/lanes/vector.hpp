@@ -28,6 +28,13 @@ struct LaneMask {
   Ints part[k_vectors];
 
   LaneMask() = default;
+  // Copied vector by vector: left to the compiler, a struct goes in smaller pieces, which stalls the next
+  // load.
+  GLIDEWRIGHT_INLINE LaneMask(const LaneMask& b) { GLIDEWRIGHT_EACH(i) part[i] = b.part[i]; }
+  GLIDEWRIGHT_INLINE LaneMask& operator=(const LaneMask& b) {
+    GLIDEWRIGHT_EACH(i) part[i] = b.part[i];
+    return *this;
+  }
   GLIDEWRIGHT_INLINE LaneMask(bool everywhere) {
     GLIDEWRIGHT_EACH(i) part[i] = Ints{} - (everywhere ? 1 : 0);
   }
@@ -37,6 +44,11 @@ struct Lane {
   Floats part[k_vectors];
 
   Lane() = default;
+  GLIDEWRIGHT_INLINE Lane(const Lane& b) { GLIDEWRIGHT_EACH(i) part[i] = b.part[i]; }
+  GLIDEWRIGHT_INLINE Lane& operator=(const Lane& b) {
+    GLIDEWRIGHT_EACH(i) part[i] = b.part[i];
+    return *this;
+  }
   GLIDEWRIGHT_INLINE Lane(double everywhere) {
     const Floats one = Floats{} + static_cast<float>(everywhere);
     GLIDEWRIGHT_EACH(i) part[i] = one;

@@ -19,13 +19,13 @@ inline constexpr double k_glide_lead_kt = 2.0;  // the nose goes down a little b
 inline constexpr double k_short_final_ft = 150.0;
 
 template <class L>
-GLIDEWRIGHT_INLINE L turn_bank_rad(double bank_deg, const L& deviation_deg) {
+GLIDEWRIGHT_INLINE L turn_bank_rad(const L& bank_deg, const L& deviation_deg) {
   return limited(bank_deg + deviation_deg, L(10.0), L(k_steepest_turn_deg)) * k_radians_per_degree;
 }
 
 /// The technique as this pilot flies it today, with the cue at `cue_s` after abeam.
 template <class L, class F>
-GLIDEWRIGHT_INLINE PilotIntentOf<L> intent_of(const F& flight, const TechniqueNumbers& technique,
+GLIDEWRIGHT_INLINE PilotIntentOf<L> intent_of(const F& flight, const TechniqueNumbersOf<L>& technique,
                                               const DeviationOf<L>& deviation, const L& cue_s) {
   PilotIntentOf<L> intent;
   intent.technique = &technique;
@@ -55,7 +55,7 @@ GLIDEWRIGHT_INLINE PilotIntentOf<L> intent_of(const F& flight, const TechniqueNu
 
 /// Who is at `which` gets to see the next flap step of the technique.
 template <class L>
-GLIDEWRIGHT_INLINE void look_at_next_flap(const TechniqueNumbers& technique, const Mask<L>& which,
+GLIDEWRIGHT_INLINE void look_at_next_flap(const TechniqueNumbersOf<L>& technique, const Mask<L>& which,
                                           NextFlap<L>& flap) {
   flap.there = choose_mask(which, flap.number < static_cast<double>(technique.flap_count), flap.there);
   for (int i = 0; i < technique.flap_count; ++i) {
@@ -130,7 +130,7 @@ GLIDEWRIGHT_INLINE void steer_base(const Mask<L>& who, const PilotIntentOf<L>& i
   const L room_ft = -state.cross_ft;
   const Mask<L> steering = who && room_ft >= least_base_ft;
   if (!any(steering)) return;
-  const TechniqueNumbers& technique = *intent.technique;
+  const TechniqueNumbersOf<L>& technique = *intent.technique;
   const L short_ft =
       technique.planned_touchdown_ft -
       eye(intent, flight, state, over, EyeConfigurationOf<L>{L(technique.landing_flap_deg), L(0.0)});
@@ -264,7 +264,7 @@ template <class L, class F>
 GLIDEWRIGHT_INLINE void decide_slip(const PilotIntentOf<L>& intent, const F& flight,
                                     const FlightStateOf<L>& state, const OverGroundOf<L>& over,
                                     PilotMemoryOf<L>& memory) {
-  const TechniqueNumbers& technique = *intent.technique;
+  const TechniqueNumbersOf<L>& technique = *intent.technique;
   if (!technique.slip_at_heights && !technique.slip_when_high) return;
   const Mask<L> wings_level =
       !memory.flaring && memory.phase == Phase::final_leg && magnitude(state.bank_rad) < 0.14;
@@ -276,9 +276,7 @@ GLIDEWRIGHT_INLINE void decide_slip(const PilotIntentOf<L>& intent, const F& fli
     const Mask<L> allowed = wings_level && memory.commands.flap_deg <= technique.slip_flap_limit_deg &&
                             state.height_ft > k_slip_out_ft + choose(memory.slipping, L(0.0), L(60.0));
     if (any(allowed)) {
-      const L last_deg =
-          technique.flap_count > 0 ? technique.flaps[technique.flap_count - 1].setting_deg : 0.0;
-      const L flap_deg = choose(memory.flap.there, last_deg, memory.commands.flap_deg);
+      const L flap_deg = choose(memory.flap.there, technique.last_flap_deg, memory.commands.flap_deg);
       const L over_ft = eye(intent, flight, state, over, EyeConfigurationOf<L>{flap_deg, L(0.0)}) -
                         technique.planned_touchdown_ft;
       slips = allowed && over_ft > choose(memory.slipping, L(stop_long_ft), L(start_long_ft));

@@ -39,7 +39,7 @@ GLIDEWRIGHT_INLINE PathToGoOf<L> path_to_go(const FlightStateOf<L>& state, const
 }
 
 template <class L, class F>
-GLIDEWRIGHT_INLINE EyeNumbers<L> eye_numbers(const F& flight, const TechniqueNumbers& technique) {
+GLIDEWRIGHT_INLINE EyeNumbers<L> eye_numbers(const F& flight, const TechniqueNumbersOf<L>& technique) {
   EyeNumbers<L> eye;
   const L final_kt = technique.final_speed_kt;
   const L flare_kt = 0.5 * (technique.final_speed_kt + technique.touchdown_speed_kt);
@@ -68,7 +68,7 @@ GLIDEWRIGHT_INLINE EyeNumbers<L> eye_numbers(const F& flight, const TechniqueNum
 template <class L, class F>
 GLIDEWRIGHT_INLINE L glide_seen_to_end_ft(const F& flight, const FlightStateOf<L>& state,
                                           const OverGroundOf<L>& over, const EyeNumbers<L>& eye,
-                                          const TechniqueNumbers& technique,
+                                          const TechniqueNumbersOf<L>& technique,
                                           const EyeConfigurationOf<L>& configuration) {
   const auto flap = flight.flap_polar(configuration.flap_deg);
   const auto shape = flight.polar_shape();

@@ -71,7 +71,7 @@ struct IntentLanes {
 /// How the technique came out in this flight.
 template <class L>
 struct PilotIntentOf : IntentLanes<L> {
-  const TechniqueNumbers* technique = nullptr;
+  const TechniqueNumbersOf<L>* technique = nullptr;
 };
 
 /// The flap step that comes next.

@@ -52,6 +52,7 @@ TechniqueSheet::TechniqueSheet(const Technique& technique, const Airplane& airpl
   numbers.touchdown_speed_kt = technique.touchdown_speed_kt;
   numbers.flare_lead_s = technique.flare_lead_s;
   numbers.gate_height_ft = technique.gate_height_ft;
+  if (!flaps.empty()) numbers.last_flap_deg = flaps.back().setting_deg;
   numbers.flaps = flaps.data();
   numbers.flap_count = static_cast<int>(flaps.size());
 }

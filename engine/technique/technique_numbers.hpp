@@ -15,35 +15,45 @@ struct FlapStepNumbers {
   bool only_if_high_enough = false;
 };
 
-/// Names and units as in Technique.
-struct TechniqueNumbers {
-  double pattern_height_ft = 1000.0;
-  double spacing_ft = 3038.0;
-  double pattern_speed_kt = 85.0;
-  double idle_s_after_abeam = 0.0;
-  double base_turn_s_after_abeam = 10.0;
-  double downwind_speed_kt = 70.0;
-  double base_speed_kt = 67.0;
-  double final_speed_kt = 65.0;
-  double short_final_speed_kt = 63.0;
-  double base_turn_bank_deg = 30.0;
-  double base_course_deg = 0.0;
-  double final_turn_bank_deg = 30.0;
-  double final_turn_bank_limit_deg = 40.0;
-  double final_turn_cross_shift_ft = 0.0;
+/// Names and units as in Technique; `double`, or the same number in every lane.
+template <class L>
+struct TechniqueValues {
+  L pattern_height_ft = 1000.0;
+  L spacing_ft = 3038.0;
+  L pattern_speed_kt = 85.0;
+  L idle_s_after_abeam = 0.0;
+  L base_turn_s_after_abeam = 10.0;
+  L downwind_speed_kt = 70.0;
+  L base_speed_kt = 67.0;
+  L final_speed_kt = 65.0;
+  L short_final_speed_kt = 63.0;
+  L base_turn_bank_deg = 30.0;
+  L base_course_deg = 0.0;
+  L final_turn_bank_deg = 30.0;
+  L final_turn_bank_limit_deg = 40.0;
+  L final_turn_cross_shift_ft = 0.0;
+  L slip_in_ft = 0.0;
+  L slip_out_ft = 0.0;
+  L slip_flap_limit_deg = 0.0;
+  L landing_flap_deg = 30.0;
+  L planned_touchdown_ft = 100.0;
+  L touchdown_speed_kt = 52.0;
+  L flare_lead_s = 2.5;
+  L gate_height_ft = 200.0;
+  L last_flap_deg = 0.0;  ///< of the last flap step
+};
+
+/// Which of the rules are in use.
+struct TechniqueRules {
   bool path_by_eye = false;
   bool slip_when_high = false;
   bool slip_at_heights = false;
-  double slip_in_ft = 0.0;
-  double slip_out_ft = 0.0;
-  double slip_flap_limit_deg = 0.0;
-  double landing_flap_deg = 30.0;
-  double planned_touchdown_ft = 100.0;
-  double touchdown_speed_kt = 52.0;
-  double flare_lead_s = 2.5;
-  double gate_height_ft = 200.0;
   const FlapStepNumbers* flaps = nullptr;  ///< owned by whoever made these
   int flap_count = 0;
 };
+
+template <class L>
+struct TechniqueNumbersOf : TechniqueValues<L>, TechniqueRules {};
+using TechniqueNumbers = TechniqueNumbersOf<double>;
 
 }  // namespace glidewright
