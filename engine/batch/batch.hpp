@@ -36,9 +36,10 @@ struct BatchRequest {
 
 /// Results cue by cue, in each the flights in order.
 ///
-/// Accuracy: touchdown against the reference (fourth order, 0.02 s, double) within 3 ft in the median,
-/// 8 ft root mean square; `./measure engine` prints the present figures. Limits: up to 8 flap settings;
-/// beyond that the reference flies, at a 0.2 s step.
+/// Accuracy: touchdown against the reference (fourth order, 0.02 s, double) within 3 ft in the median and 15
+/// ft in 99 of 100; in about one flight of 700 a decision falls the other way, which can move it by hundreds
+/// of feet (docs/measured.md). Limits: up to 8 flap settings; beyond that the reference flies, at a 0.2 s
+/// step.
 std::vector<FlownOnce> fly_batch(const BatchRequest& request);
 std::vector<FlownOnce> fly_batch(const BatchRequest& request, InstructionSet set);
 
