@@ -4,17 +4,19 @@
 
 namespace glidewright {
 
+void add_altimeter_options(const Command& command, std::optional<double>& hpa, std::optional<double>& inhg,
+                           const std::string& help) {
+  const auto in_hpa = command.add_option("--altimeter-hpa", hpa, help).type_name("HPA");
+  command.add_option("--altimeter-inhg", inhg, "the same in inches").type_name("INHG").excludes(in_hpa);
+}
+
 void add_setting_options(const Command& command, SettingOptions& options) {
   command.add_option("--airplane", options.airplane, "a profile's file, or its id in data/airplanes")
       .type_name("A");
   command.add_option("--temperature-c", options.temperature_c, "at the field; else the standard's")
       .type_name("C");
-  const auto hpa =
-      command.add_option("--altimeter-hpa", options.altimeter_hpa, "altimeter setting; else 1013.25")
-          .type_name("HPA");
-  command.add_option("--altimeter-inhg", options.altimeter_inhg, "the same in inches")
-      .type_name("INHG")
-      .excludes(hpa);
+  add_altimeter_options(command, options.altimeter_hpa, options.altimeter_inhg,
+                        "altimeter setting; else 1013.25");
   command.add_option("--weight-lb", options.weight_lb, "of the day; else the maximum").type_name("LB");
   command.add_option("--touchdown-point-ft", options.touchdown_point_ft, "past the threshold; else 1000")
       .type_name("FT");

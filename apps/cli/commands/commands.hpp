@@ -1,6 +1,7 @@
 #pragma once
 // The commands: each adds itself and its options to the program.
 
+#include <optional>
 #include <string>
 
 #include "apps/cli/arguments.hpp"
@@ -18,6 +19,9 @@ void add_demo(Program& program);
 
 // Shared by them.
 void add_setting_options(const Command& command, SettingOptions& options);
+/// In hectopascals or in inches, not both.
+void add_altimeter_options(const Command& command, std::optional<double>& hpa, std::optional<double>& inhg,
+                           const std::string& help);
 Option add_json_flag(const Command& command, bool& json);
 void add_examples(const Command& command, const std::string& examples);
 /// Says the sentence on standard error.

@@ -161,12 +161,8 @@ void add_debrief(Program& program) {
       .type_name("W");
   command.add_option("--temperature-c", debrief.temperature_c, "at the field; else the standard's")
       .type_name("C");
-  const auto hpa =
-      command.add_option("--altimeter-hpa", debrief.altimeter_hpa, "altimeter setting; else 1013.25")
-          .type_name("HPA");
-  command.add_option("--altimeter-inhg", debrief.altimeter_inhg, "the same in inches")
-      .type_name("INHG")
-      .excludes(hpa);
+  add_altimeter_options(command, debrief.altimeter_hpa, debrief.altimeter_inhg,
+                        "altimeter setting; else 1013.25");
   command.add_option("--weight-lb", debrief.weight_lb, "of the day").type_name("LB");
   command
       .add_option("--standard", debrief.standards,

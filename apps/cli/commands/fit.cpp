@@ -18,7 +18,6 @@
 namespace glidewright {
 namespace {
 
-constexpr const char* k_generic_airplane = "generic-trainer";
 /// Air that rose or sank through all of one flight, and an airspeed indicator nobody calibrated: common
 /// practice, no source.
 constexpr double k_flight_air_sd_fpm = 30.0;
@@ -150,9 +149,7 @@ std::optional<Error> write_profile(const FitOptions& options, const AirplaneFile
 
 Result<FitReport> fit(const FitOptions& options) {
   FitReport report;
-  if (options.airplane.empty())
-    report.assumed.push_back("a generic trainer with a wide spread, since no airplane is named");
-  const auto file = find_airplane_file(options.airplane.empty() ? k_generic_airplane : options.airplane);
+  const auto file = find_airplane_file(airplane_or_generic(options.airplane, report.assumed));
   if (!file) return file.error();
   const auto setting = read_panel_setting(options, file->handbook, report.assumed);
   if (!setting) return setting.error();
@@ -207,13 +204,8 @@ void add_fit(Program& program) {
       .type_name("DEG");
   command.add_option("--temperature-c", options->temperature_c, "for panel logs without it; else 15")
       .type_name("C");
-  const auto hpa = command
-                       .add_option("--altimeter-hpa", options->altimeter_hpa,
-                                   "as set in flight, for panel logs; else 1013.25")
-                       .type_name("HPA");
-  command.add_option("--altimeter-inhg", options->altimeter_inhg, "the same in inches")
-      .type_name("INHG")
-      .excludes(hpa);
+  add_altimeter_options(command, options->altimeter_hpa, options->altimeter_inhg,
+                        "as set in flight, for panel logs; else 1013.25");
   const auto write =
       command.add_option("--write", options->write, "the fitted profile, for --airplane of any command")
           .type_name("FILE");

@@ -102,12 +102,14 @@ Result<Runway> read_runway(const std::string& file_or_text) {
   return read_runway_json(*bytes, file_or_text);
 }
 
+std::string airplane_or_generic(const std::string& file_or_id, std::vector<std::string>& assumed) {
+  if (!file_or_id.empty()) return file_or_id;
+  assumed.push_back("a generic trainer with a wide spread, since no airplane is named");
+  return k_generic_airplane;
+}
+
 Result<Airplane> read_airplane(const std::string& file_or_id, std::vector<std::string>& assumed) {
-  if (file_or_id.empty()) {
-    assumed.push_back("a generic trainer with a wide spread, since no airplane is named");
-    return find_airplane(k_generic_airplane);
-  }
-  return find_airplane(file_or_id);
+  return find_airplane(airplane_or_generic(file_or_id, assumed));
 }
 
 Result<std::optional<double>> read_altimeter(const std::optional<double>& hpa,

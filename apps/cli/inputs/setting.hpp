@@ -44,7 +44,8 @@ Result<Setting> read_setting(const SettingOptions& options);
 
 // Parts that `debrief` needs alone.
 Result<Runway> read_runway(const std::string& file_or_text);
-/// The generic trainer where none is named, which is then said.
+/// The airplane to look up: the generic trainer where none is named, which is then said.
+std::string airplane_or_generic(const std::string& file_or_id, std::vector<std::string>& assumed);
 Result<Airplane> read_airplane(const std::string& file_or_id, std::vector<std::string>& assumed);
 /// Hectopascals from either option.
 Result<std::optional<double>> read_altimeter(const std::optional<double>& hpa,
