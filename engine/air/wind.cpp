@@ -18,6 +18,12 @@ WindComponents components(Wind wind, Degrees landing_direction_true) {
   return {wind.speed * std::cos(angle), wind.speed * std::sin(angle)};
 }
 
+Wind wind_with(WindComponents components, Degrees landing_direction_true) {
+  const double head = components.headwind.value, cross = components.crosswind_from_right.value;
+  const double from = landing_direction_true.value + std::atan2(cross, head) / k_radians_per_degree;
+  return {Degrees{wrap_360_deg(from)}, Knots{std::hypot(head, cross)}};
+}
+
 std::optional<CourseSolution> hold_course(Knots true_airspeed, Wind wind, Degrees course_true) {
   const auto [headwind, crosswind] = components(wind, course_true);
   const double sine = crosswind / true_airspeed;

@@ -19,6 +19,8 @@ struct WindComponents {
   Knots crosswind_from_right;  ///< positive from the right
 };
 WindComponents components(Wind wind, Degrees landing_direction_true);
+/// The wind that has these components.
+Wind wind_with(WindComponents components, Degrees landing_direction_true);
 
 /// Wind angle and ground speed for a course to be made good. None where the wind is stronger than that.
 /// Source: the wind triangle, sin(angle) = crosswind / true airspeed.

@@ -7,12 +7,11 @@
 #include "engine/batch/draws.hpp"
 #include "engine/batch/instruction_sets.hpp"
 #include "engine/batch/order.hpp"
+#include "engine/technique/clock.hpp"
 #include "engine/technique/pilot.hpp"
 
 namespace glidewright {
 namespace {
-
-constexpr double k_decision_tick_s = 0.2;
 
 using FlyOrder = void (*)(const BatchOrder&);
 
@@ -52,6 +51,11 @@ WindNumbers wind_numbers(const Conditions& conditions) {
   return wind;
 }
 
+std::int64_t flights_of(const BatchRequest& request) {
+  return request.deviations.empty() ? request.count : static_cast<std::int64_t>(request.deviations.size());
+}
+
+/// The cues and deviations stay where they are: sheet and request must outlive the order.
 BatchOrder order_of(const BatchRequest& request, const TechniqueSheet& sheet) {
   const Airplane& airplane = *request.airplane;
   const Conditions& conditions = request.conditions;
@@ -66,18 +70,15 @@ BatchOrder order_of(const BatchRequest& request, const TechniqueSheet& sheet) {
   order.wind = wind_numbers(conditions);
   order.technique = sheet.numbers;
   order.scatter = request.scatter;
-  order.wind_sd_kt = std::hypot(request.scatter.wind_kt, conditions.wind.gust.value / 3.0);
-  order.cues_s = request.cues_s.empty() ? &order.technique.base_turn_s_after_abeam : request.cues_s.data();
+  order.wind_sd_kt = wind_sd_kt(request.scatter, conditions.wind.gust.value);
+  order.cues_s = request.cues_s.empty() ? &sheet.numbers.base_turn_s_after_abeam : request.cues_s.data();
   order.cue_count = request.cues_s.empty() ? 1 : static_cast<std::int64_t>(request.cues_s.size());
   order.first = request.first;
-  order.count = request.count;
+  order.count = flights_of(request);
+  if (!request.deviations.empty()) order.deviations = request.deviations.data();
   order.seed = request.seed;
-  order.steps_between_ticks = static_cast<int>(std::ceil(k_decision_tick_s / request.longest_step_s - 1e-6));
+  order.steps_between_ticks = static_cast<int>(std::ceil(k_decision_s / request.longest_step_s - 1e-6));
   return order;
-}
-
-std::int64_t flights_of(const BatchRequest& request) {
-  return request.deviations.empty() ? request.count : static_cast<std::int64_t>(request.deviations.size());
 }
 
 FlownOnce kept(const Approach& flown) {
@@ -137,9 +138,6 @@ std::vector<FlownOnce> fly_batch(const BatchRequest& request, InstructionSet set
   }
   const TechniqueSheet sheet(request.technique, *request.airplane);
   BatchOrder order = order_of(request, sheet);
-  if (request.cues_s.empty()) order.cues_s = &sheet.numbers.base_turn_s_after_abeam;
-  order.count = flights_of(request);
-  if (!request.deviations.empty()) order.deviations = request.deviations.data();
   std::vector<FlownOnce> flown(static_cast<std::size_t>(order.cue_count * order.count));
   order.flown = flown.data();
   if (!flown.empty()) code_for(set)(order);

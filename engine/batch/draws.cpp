@@ -13,12 +13,20 @@ double standard_normal(std::uint64_t seed, std::uint64_t flight, std::uint64_t c
   return channel % 2 == 0 ? two.first : two.second;
 }
 
+double gust_sd_kt(double gust_kt) {
+  return gust_kt / 3.0;
+}
+
+double wind_sd_kt(const Scatter& scatter, double gust_kt) {
+  return std::hypot(scatter.wind_kt, gust_sd_kt(gust_kt));
+}
+
 Deviation draw_deviation(const Scatter& scatter, double gust_kt, std::uint64_t seed, std::uint64_t flight) {
   double normal[k_draws];
   for (std::uint64_t channel = 0; channel < k_draws; ++channel) {
     normal[channel] = standard_normal(seed, flight, channel);
   }
-  return deviation_of(scatter, std::hypot(scatter.wind_kt, gust_kt / 3.0), normal);
+  return deviation_of(scatter, wind_sd_kt(scatter, gust_kt), normal);
 }
 
 }  // namespace glidewright

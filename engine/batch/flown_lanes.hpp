@@ -8,13 +8,10 @@
 
 #include "engine/batch/lane_flight.hpp"
 #include "engine/batch/philox.hpp"
+#include "engine/technique/clock.hpp"
 #include "engine/technique/decisions.hpp"
 
 namespace glidewright {
-
-inline constexpr double k_decision_s = 0.2;
-inline constexpr double k_longest_approach_s = 400.0;
-inline constexpr double k_half_mile_ft = 0.5 * 1852.0 / 0.3048;
 
 /// Clock and log of the approach in each lane.
 template <class L>

@@ -136,10 +136,6 @@ Spread spread_over_members(const CausesRequest& request, const CounterfactualFli
   return spread;
 }
 
-double touchdown_sd_ft(const Touchdown& touchdown) {
-  return (touchdown.high95_ft - touchdown.low95_ft) / (2.0 * k_two_sided_95);
-}
-
 }  // namespace
 
 Causes find_causes(const CausesRequest& request) {
@@ -168,8 +164,8 @@ Causes find_causes(const CausesRequest& request) {
   }
   if (request.touchdown) {
     result.unexplained_ft = request.touchdown->along_ft - everything;
-    const double half_width = k_two_sided_95 * std::hypot(touchdown_sd_ft(*request.touchdown),
-                                                          spread.touchdown_sd_ft, k_model_sd_ft);
+    const double half_width =
+        k_two_sided_95 * std::hypot(request.touchdown->along_sd_ft(), spread.touchdown_sd_ft, k_model_sd_ft);
     result.unexplained_low95_ft = result.unexplained_ft - half_width;
     result.unexplained_high95_ft = result.unexplained_ft + half_width;
   }

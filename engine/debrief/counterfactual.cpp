@@ -131,13 +131,12 @@ CausesRequest drawn(const CausesRequest& request, std::uint64_t seed, std::uint6
   // Speeds are ground speeds less the wind: an error of the wind moves them with it.
   const double headwind_error = draw(request.wind.headwind_sd_kt);
   const double crosswind_error = draw(request.wind.crosswind_sd_kt);
-  const double runway = request.plan.conditions.runway_true_deg * k_radians_per_degree;
-  const double head = request.wind.headwind_kt + headwind_error;
-  const double cross = request.wind.crosswind_from_right_kt + crosswind_error;
-  one.wind.headwind_kt = head;
-  one.wind.crosswind_from_right_kt = cross;
-  one.wind.speed_kt = std::hypot(head, cross);
-  one.wind.from_true_deg = wrap_360_deg((runway + std::atan2(cross, head)) / k_radians_per_degree);
+  one.wind.headwind_kt += headwind_error;
+  one.wind.crosswind_from_right_kt += crosswind_error;
+  const Wind wind = wind_with({Knots{one.wind.headwind_kt}, Knots{one.wind.crosswind_from_right_kt}},
+                              Degrees{request.plan.conditions.runway_true_deg});
+  one.wind.speed_kt = wind.speed.value;
+  one.wind.from_true_deg = wind.from_true.value;
   constexpr double reading_sd_kt = 1.5;
   flown.base_speed_kt.value += draw(reading_sd_kt);
   flown.final_speed_kt.value += headwind_error + draw(reading_sd_kt);

@@ -16,6 +16,11 @@ double Touchdown::probability_between(double low_ft, double high_ft) const {
   return std::min(sum, 1.0);
 }
 
+double Touchdown::along_sd_ft() const {
+  constexpr double two_sided_95 = 1.96;
+  return (high95_ft - low95_ft) / (2.0 * two_sided_95);
+}
+
 Touchdown locate_touchdown(const TrackLog& log, const RunwayFrame& frame, const SmoothTrack& track,
                            double rough_time_unix_s, const TouchdownPrior& prior) {
   using namespace touchdown;

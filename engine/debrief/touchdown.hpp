@@ -40,6 +40,8 @@ struct Touchdown {
 
   /// Probability that the first contact lies in [low, high], ends included.
   double probability_between(double low_ft, double high_ft) const;
+  /// Standard deviation of a normal place with an interval as wide as this one.
+  double along_sd_ft() const;
 };
 
 /// Posterior of the first contact near `rough_time` (within about 25 s).

@@ -124,10 +124,9 @@ WindBelief belief_from(const WindPrior& prior, Degrees runway_bearing) {
   WindBelief belief;
   belief.sd_fps = 10.0 * k_fps_per_knot;
   if (prior.reported) {
-    const Wind& wind = prior.reported->at_10m;
-    const double angle = (wind.from_true.value - runway_bearing.value) * k_radians_per_degree;
-    belief.mean.along_fps = -wind.speed.value * std::cos(angle) * k_fps_per_knot;
-    belief.mean.cross_fps = -wind.speed.value * std::sin(angle) * k_fps_per_knot;
+    const auto [headwind, from_right] = components(prior.reported->at_10m, runway_bearing);
+    belief.mean.along_fps = -headwind.value * k_fps_per_knot;
+    belief.mean.cross_fps = -from_right.value * k_fps_per_knot;
     belief.sd_fps = 3.0 * k_fps_per_knot;
   }
   return belief;
@@ -140,10 +139,10 @@ WindEstimate estimate_from(const WindFit& fit, Degrees runway_bearing) {
   out.crosswind_from_right_kt = -cross_kt;
   out.headwind_sd_kt = std::sqrt(fit.covariance(0, 0)) / k_fps_per_knot;
   out.crosswind_sd_kt = std::sqrt(fit.covariance(1, 1)) / k_fps_per_knot;
-  out.speed_kt = std::hypot(along_kt, cross_kt);
+  const Wind wind = wind_with({Knots{out.headwind_kt}, Knots{out.crosswind_from_right_kt}}, runway_bearing);
+  out.speed_kt = wind.speed.value;
+  out.from_true_deg = wind.from_true.value;
   out.exponent = fit.wind.exponent;
-  const double from = std::atan2(-fit.wind.cross_fps, -fit.wind.along_fps) / k_radians_per_degree;
-  out.from_true_deg = wrap_360_deg(runway_bearing.value + from);
   // Spread along the wind and square to it.
   const Eigen::Matrix2d spread = fit.covariance.topLeftCorner<2, 2>() / (k_fps_per_knot * k_fps_per_knot);
   const Eigen::Vector2d down = Eigen::Vector2d(along_kt, cross_kt) / std::max(out.speed_kt, 1e-9);

@@ -49,22 +49,14 @@ double density_of_landing(double beyond_ft, const DryRun& dry_run) {
          0.5 * density_with_power(beyond_ft, dry_run.landed_sd_ft);
 }
 
-struct HeadAndCross {
-  double headwind_kt;
-  double crosswind_kt;
-};
-
-HeadAndCross reported(const Conditions& conditions) {
-  const auto [head, cross] = components(conditions.wind.at_10m, Degrees{conditions.runway_true_deg});
-  return {head.value, cross.value};
-}
-
-double density_of_wind(const HeadAndCross& mean, const Deviation& deviation, const DryRun& dry_run) {
+double density_of_wind(const WindComponents& reported, const Deviation& deviation, const DryRun& dry_run) {
   if (!dry_run.wind) return 1.0;
   const MeasuredWind& wind = *dry_run.wind;
-  const double head = (mean.headwind_kt + deviation.headwind_kt - wind.headwind_kt) / wind.headwind_sd_kt;
+  const double head =
+      (reported.headwind.value + deviation.headwind_kt - wind.headwind_kt) / wind.headwind_sd_kt;
   const double cross =
-      (mean.crosswind_kt + deviation.crosswind_kt - wind.crosswind_from_right_kt) / wind.crosswind_sd_kt;
+      (reported.crosswind_from_right.value + deviation.crosswind_kt - wind.crosswind_from_right_kt) /
+      wind.crosswind_sd_kt;
   return normal_density(head) * normal_density(cross);
 }
 
@@ -93,12 +85,6 @@ Belief lasting(const Belief& together, double day_sd_kt, double gust_sd_kt) {
           std::sqrt(share * share * together.sd * together.sd + day_variance * (1.0 - share))};
 }
 
-Wind wind_from(double headwind_kt, double crosswind_from_right_kt, double runway_true_deg) {
-  const double from =
-      runway_true_deg + std::atan2(crosswind_from_right_kt, headwind_kt) / k_radians_per_degree;
-  return {Degrees{wrap_360_deg(from)}, Knots{std::hypot(headwind_kt, crosswind_from_right_kt)}};
-}
-
 bool hardly_changed(const BeliefChange& change) {
   return change.after.sd > k_hardly_changed * change.before.sd &&
          std::abs(change.after.value - change.before.value) < change.before.sd / 3.0;
@@ -107,8 +93,8 @@ bool hardly_changed(const BeliefChange& change) {
 PlanRequest with_beliefs(const PlanRequest& request, const DryRunCorrection& found) {
   PlanRequest corrected = request;
   corrected.conditions.wind.at_10m =
-      wind_from(found.headwind_kt.after.value, found.crosswind_from_right_kt.after.value,
-                request.conditions.runway_true_deg);
+      wind_with({Knots{found.headwind_kt.after.value}, Knots{found.crosswind_from_right_kt.after.value}},
+                Degrees{request.conditions.runway_true_deg});
   corrected.scatter.wind_kt = std::sqrt(
       0.5 * (std::pow(found.headwind_kt.after.sd, 2) + std::pow(found.crosswind_from_right_kt.after.sd, 2)));
   corrected.airplane = with_drag_changed(request.airplane, found.drag_relative.after.value);
@@ -136,7 +122,8 @@ DryRunCorrection correct_by_dry_run(const PlanRequest& request, double planned_c
 
 DryRunCorrection correct_by_dry_run(const PlanRequest& request, const std::vector<FlownOnce>& flights,
                                     const DryRun& dry_run) {
-  const HeadAndCross mean = reported(request.conditions);
+  const auto reported =
+      components(request.conditions.wind.at_10m, Degrees{request.conditions.runway_true_deg});
   const double gust_kt = request.conditions.wind.gust.value;
   Weighed expected, head, cross, drag;
   double sum = 0.0, squares = 0.0, density_here = 0.0;
@@ -146,7 +133,7 @@ DryRunCorrection correct_by_dry_run(const PlanRequest& request, const std::vecto
     if (!flown.aligned) continue;
     expected.add(1.0, flown.touchdown_ft);
     const double as_landed = density_of_landing(dry_run.landed_ft - flown.touchdown_ft, dry_run);
-    const double weight = as_landed * density_of_wind(mean, deviation, dry_run);
+    const double weight = as_landed * density_of_wind(reported, deviation, dry_run);
     density_here += as_landed;
     head.add(weight, deviation.headwind_kt);
     cross.add(weight, deviation.crosswind_kt);
@@ -159,8 +146,9 @@ DryRunCorrection correct_by_dry_run(const PlanRequest& request, const std::vecto
   found.corrected = request;
   found.expected_touchdown_ft = expected.belief();
   const double wind_sd = request.scatter.wind_kt, glide_sd = request.scatter.glide_relative;
-  found.headwind_kt.before = found.headwind_kt.after = {mean.headwind_kt, wind_sd};
-  found.crosswind_from_right_kt.before = found.crosswind_from_right_kt.after = {mean.crosswind_kt, wind_sd};
+  found.headwind_kt.before = found.headwind_kt.after = {reported.headwind.value, wind_sd};
+  found.crosswind_from_right_kt.before =
+      found.crosswind_from_right_kt.after = {reported.crosswind_from_right.value, wind_sd};
   found.drag_relative.before = found.drag_relative.after = {0.0, glide_sd};
   const double flights_that_fit = squares > 0.0 ? sum * sum / squares : 0.0;
   density_here /= static_cast<double>(flights.size());
@@ -169,10 +157,12 @@ DryRunCorrection correct_by_dry_run(const PlanRequest& request, const std::vecto
     found.told = DryRunTold::does_not_fit;
     return found;
   }
-  const Belief head_change = lasting(head.belief(), wind_sd, gust_kt / 3.0);
-  const Belief cross_change = lasting(cross.belief(), wind_sd, gust_kt / 3.0);
-  found.headwind_kt.after = {mean.headwind_kt + head_change.value, head_change.sd};
-  found.crosswind_from_right_kt.after = {mean.crosswind_kt + cross_change.value, cross_change.sd};
+  const Belief head_change = lasting(head.belief(), wind_sd, gust_sd_kt(gust_kt));
+  const Belief cross_change = lasting(cross.belief(), wind_sd, gust_sd_kt(gust_kt));
+  found.headwind_kt.after.value += head_change.value;
+  found.headwind_kt.after.sd = head_change.sd;
+  found.crosswind_from_right_kt.after.value += cross_change.value;
+  found.crosswind_from_right_kt.after.sd = cross_change.sd;
   found.drag_relative.after = drag.belief();
   const bool nothing = hardly_changed(found.headwind_kt) && hardly_changed(found.crosswind_from_right_kt) &&
                        hardly_changed(found.drag_relative);

@@ -6,14 +6,11 @@
 #include <numbers>
 
 #include "engine/glide/motion.hpp"
+#include "engine/technique/clock.hpp"
 #include "engine/technique/pilot.hpp"
 
 namespace glidewright {
 namespace {
-
-constexpr double k_decision_s = 0.2;
-constexpr double k_longest_approach_s = 400.0;
-constexpr double k_half_mile_ft = 0.5 * k_metres_per_nautical_mile / k_metres_per_foot;
 
 Flight make_flight(const Airplane& airplane, const Conditions& conditions, const Deviation& deviation) {
   const auto mirrored =

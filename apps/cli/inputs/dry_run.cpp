@@ -13,7 +13,6 @@ namespace {
 
 constexpr OptionRange k_landed_range{"--dry-run-ft", " ft", -3000.0, 6000.0};
 constexpr OptionRange k_base_turn_range{"--dry-run-base-turn-s", " s", -30.0, 120.0};
-constexpr double k_two_sided_95 = 1.96;
 
 PowerUsed power_named(const std::string& name) {
   if (name == "none") return PowerUsed::none;
@@ -72,7 +71,7 @@ Result<DryRunRead> read_from_log(const DryRunOptions& options, const Setting& se
   DryRunRead read;
   read.source = fmt::format("{}, attempt {}", options.log, one.attempt.index);
   read.flown.landed_ft = one.touchdown->along_ft;
-  read.flown.landed_sd_ft = (one.touchdown->high95_ft - one.touchdown->low95_ft) / (2.0 * k_two_sided_95);
+  read.flown.landed_sd_ft = one.touchdown->along_sd_ft();
   read.flown.power = power_of(one.attempt.kind);
   if (one.attempt.base_turn && one.attempt.abeam) {
     read.flown.base_turn_s = one.attempt.base_turn->time_unix_s - one.attempt.abeam->time_unix_s;

@@ -30,6 +30,17 @@ TEST(WindComponents, HeadAndCross) {
   EXPECT_NEAR(sample_gust.crosswind_from_right.value, 12.00, 0.005);
 }
 
+// Back from the components is the wind itself; 1e-9 is rounding.
+TEST(WindComponents, MakeTheWindAgain) {
+  for (double from = 0.0; from < 360.0; from += 15.0) {
+    for (const double runway : {0.0, 93.0, 270.0}) {
+      const Wind wind = wind_with(components({Degrees{from}, Knots{12.0}}, Degrees{runway}), Degrees{runway});
+      EXPECT_NEAR(wrap_180_deg(wind.from_true.value - from), 0.0, 1e-9);
+      EXPECT_NEAR(wind.speed.value, 12.0, 1e-9);
+    }
+  }
+}
+
 // The wind triangle; 0.005 is half of the printed digit.
 TEST(HoldCourse, WindCorrectionAngleAndGroundspeed) {
   const auto square = hold_course(Knots{70.0}, {Degrees{300.0}, Knots{20.0}}, Degrees{210.0});
