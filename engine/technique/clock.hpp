@@ -1,6 +1,6 @@
 #pragma once
-// When the pilot decides and what is noted on the way: the same for the reference and the batch. Plain numbers
-// only, since code for one instruction set includes it.
+// When the pilot decides and what is noted on the way: the same for the reference and the batch. Plain
+// numbers only, since code for one instruction set includes it.
 
 namespace glidewright {
 
