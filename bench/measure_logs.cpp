@@ -106,6 +106,9 @@ int main() {
       ++logs;
     }
   }
+  Errors with_panel;
+  for (const auto& flight : k_reference_flights)
+    if (has_panel(flight)) add_log(read_reference(flight, "gpx+panel"), with_panel);
   const Errors &slow = by_rate[0], &fast = by_rate[1];
   const auto both = [&](std::vector<double> Errors::*values) {
     auto all = slow.*values;
@@ -120,9 +123,11 @@ int main() {
                      {"outcome_right_percent", percent(sum(&Errors::outcome_right), sum(&Errors::found))},
                      {"touchdown_median_error_1hz_ft", std::round(median(slow.touchdown_ft))},
                      {"touchdown_median_error_5hz_ft", std::round(median(fast.touchdown_ft))},
+                     {"touchdown_median_error_avionics_ft", std::round(median(with_panel.touchdown_ft))},
                      {"coverage95_percent", percent(sum(&Errors::covered), sum(&Errors::landings))},
                      {"interval_width_1hz_ft", std::round(median(slow.width_ft))},
                      {"interval_width_5hz_ft", std::round(median(fast.width_ft))},
+                     {"interval_width_avionics_ft", std::round(median(with_panel.width_ft))},
                      {"base_turn_median_error_s", std::round(100.0 * both(&Errors::base_turn_s)) / 100.0},
                      {"gate_along_median_error_ft", std::round(both(&Errors::gate_along_ft))},
                      {"wind_median_error_kt", std::round(10.0 * both(&Errors::wind_kt)) / 10.0},

@@ -27,14 +27,24 @@ inline std::string reference_folder(const std::string& flight) {
   return std::string(GLIDEWRIGHT_TEST_DATA) + "/flights/" + flight + "/";
 }
 
-/// ending: "gpx" (one position a second) or "csv" (five).
-inline ReferenceLog read_reference(const std::string& flight, const std::string& ending) {
+/// ending: "gpx" (one position a second), "csv" (five), or "gpx+panel" where there is a panel's file.
+inline bool has_panel(const std::string& flight) {
+  return std::ifstream(reference_folder(flight) + flight + "_avionics.csv").good();
+}
+
+inline ReferenceLog read_reference(const std::string& flight, std::string ending) {
+  const bool with_panel = ending == "gpx+panel";
+  if (with_panel) ending = "gpx";
   ReferenceLog reference;
   reference.name = flight + "." + ending;
   std::ifstream file(reference_folder(flight) + "truth.json");
   reference.truth = nlohmann::json::parse(file);
   const std::string log = reference_folder(flight) + reference.name;
   reference.request.log = *read_track_log(*read_file(log), reference.name);
+  if (with_panel) {
+    const std::string panel = reference_folder(flight) + flight + "_avionics.csv";
+    reference.request.log.panel = *read_panel(*read_file(panel), panel);
+  }
   const auto& at = reference.truth["runway"];
   Runway runway;
   runway.designator = at["ident"];

@@ -34,6 +34,8 @@ std::string basis_in_words(const LandingEvidence& evidence, const TimePosterior&
                            const TouchdownPrior& prior) {
   std::string words = evidence_in_words(evidence, posterior);
   const auto add = [&](const std::string& sentence) { words += " " + sentence; };
+  if (!evidence.pitches.empty()) add("The panel's pitch shows the nose held, then lowered.");
+  if (evidence.seen_headwind) add("Headwind on short final from the panel's airspeed.");
   if (!evidence.moved) add("The positions hardly move: this log shows no landing.");
   if (evidence.log_ends_early)
     add("The log ends before the airplane has slowed down on the ground, so the touchdown may lie beyond its "

@@ -4,6 +4,8 @@
 #include <cmath>
 #include <optional>
 
+#include "engine/debrief/touchdown_panel.hpp"
+
 namespace glidewright::touchdown {
 namespace {
 
@@ -92,6 +94,7 @@ void calm(std::vector<Sample>& samples) {
 struct Ground {
   double height_ft = 0.0;
   double time_s = 0.0;
+  std::optional<double> rolling_from_s;
 };
 
 Ground find_ground(const std::vector<Sample>& samples) {
@@ -105,11 +108,11 @@ Ground find_ground(const std::vector<Sample>& samples) {
     if (!first_slow_s) first_slow_s = t;
     if (t - *first_slow_s <= 8.0 && s.height_ft) rolling.push_back(*s.height_ft);
   }
-  if (!rolling.empty()) return {median(rolling), *first_slow_s};
-  Ground lowest{1e9, 0.0};
+  if (!rolling.empty()) return {median(rolling), *first_slow_s, first_slow_s};
+  Ground lowest{1e9, 0.0, first_slow_s};
   for (const Sample& s : samples)
     if (s.height_ft && s.place.time_s >= -k_search_s && s.calm_height_ft < lowest.height_ft)
-      lowest = {s.calm_height_ft, s.place.time_s};
+      lowest = {s.calm_height_ft, s.place.time_s, first_slow_s};
   return lowest;
 }
 
@@ -127,14 +130,8 @@ std::optional<double> descent_through(const std::vector<Sample>& samples, const 
   return std::nullopt;
 }
 
-struct Window {
-  double from_s = 0.0;
-  double to_s = 0.0;
-  double heights_to_s = 0.0;
-};
-
 /// Where the rollout stops telling anything: walking pace, off the runway, or power for another take-off.
-void end_window(const std::vector<Sample>& samples, double descent_s, Window& window,
+void end_window(const std::vector<Sample>& samples, double descent_s, LandingWindow& window,
                 LandingEvidence& evidence) {
   window.to_s = std::min(evidence.log_end_s, descent_s + k_longest_float_s + k_longest_rollout_s);
   double slowest = 1e9, slowest_s = descent_s;
@@ -190,7 +187,7 @@ std::vector<Bin> bins(const std::vector<Sample>& samples, double from_s, double 
   return all;
 }
 
-void fill_readings(const std::vector<Sample>& samples, const Window& window, double ground_ft,
+void fill_readings(const std::vector<Sample>& samples, const LandingWindow& window, double ground_ft,
                    LandingEvidence& evidence) {
   const auto all =
       bins(samples, window.from_s, std::max(window.to_s, window.heights_to_s), evidence.interval_s);
@@ -260,11 +257,14 @@ LandingEvidence gather_evidence(const TrackLog& log, const RunwayFrame& frame, c
   evidence.earliest_s = descent ? *descent - 1.5 - 0.5 * evidence.interval_s : descent_s;
   evidence.latest_s = descent ? *descent + k_longest_float_s : k_search_s;
 
-  Window window;
+  LandingWindow window;
+  window.descent_s = descent_s;
   end_window(samples, descent_s, window, evidence);
   const auto top = descent ? descent_through(samples, ground, k_top_of_evidence_ft) : std::optional<double>{};
   window.from_s = descent ? std::max(top.value_or(descent_s - 8.0), descent_s - 15.0) : descent_s - 8.0;
   fill_readings(samples, window, ground.height_ft, evidence);
+  evidence.rolling_from_s = ground.rolling_from_s;
+  add_panel(log, frame, rough_time_unix_s, prior, window, evidence);
 
   for (const Sample& s : samples) {
     if (!evidence.moved || s.place.time_s < descent_s || !s.lined_up()) continue;

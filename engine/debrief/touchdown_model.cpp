@@ -34,4 +34,14 @@ std::array<SpeedBelief, 2> touchdown_speed_belief(const TouchdownPrior& prior) {
   return belief;
 }
 
+TouchdownPrior with_seen_headwind(TouchdownPrior prior, const LandingEvidence& evidence) {
+  if (!evidence.seen_headwind) return prior;
+  const auto [seen_kt, seen_sd_kt] = *evidence.seen_headwind;
+  const double told = 1.0 / (prior.headwind_sd_kt * prior.headwind_sd_kt),
+               seen = 1.0 / (seen_sd_kt * seen_sd_kt);
+  prior.headwind_kt = (told * prior.headwind_kt + seen * seen_kt) / (told + seen);
+  prior.headwind_sd_kt = 1.0 / std::sqrt(told + seen);
+  return prior;
+}
+
 }  // namespace glidewright::touchdown

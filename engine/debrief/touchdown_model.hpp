@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "engine/debrief/touchdown_evidence.hpp"
+#include "engine/debrief/touchdown_priors.hpp"
 
 namespace glidewright::touchdown {
 
@@ -34,6 +35,21 @@ class HeightModel {
   Eigen::MatrixXd device_covariance_, covariance_, columns_, products_;
 };
 
+/// Log likelihood of the recorded pitch for a touchdown at a given time, one number a derotation delay; zeros
+/// without a panel.
+class PitchModel {
+ public:
+  explicit PitchModel(const LandingEvidence& evidence);
+  void log_likelihood(double touchdown_s, Eigen::ArrayXd& by_delay);
+
+ private:
+  void fill(double touchdown_s);
+  double integrate(int held, int down, Normal on_wheels) const;
+
+  const LandingEvidence& evidence_;
+  Eigen::MatrixXd covariance_, columns_;
+};
+
 /// Ground speed at touchdown: a mixture of normal distributions, ft/s.
 struct SpeedBelief {
   double weight = 1.0;
@@ -41,11 +57,14 @@ struct SpeedBelief {
   double sd_fps = 1.0;
 };
 std::array<SpeedBelief, 2> touchdown_speed_belief(const TouchdownPrior& prior);
+/// The prior's headwind and the one seen on short final, weighed by their precision.
+TouchdownPrior with_seen_headwind(TouchdownPrior prior, const LandingEvidence& evidence);
 
 class SpeedModel {
  public:
   SpeedModel(const LandingEvidence& evidence, const TouchdownPrior& prior);
-  void log_likelihood(double touchdown_s, Eigen::VectorXd& by_shape);
+  /// `pitch_by_delay`: what the pitch says of each derotation delay.
+  void log_likelihood(double touchdown_s, const Eigen::ArrayXd& pitch_by_delay, Eigen::VectorXd& by_shape);
 
  private:
   void fill(double touchdown_s);
@@ -55,6 +74,7 @@ class SpeedModel {
   const LandingEvidence& evidence_;
   std::array<SpeedBelief, 2> belief_;
   Eigen::ArrayXXd delay_probability_;
+  Eigen::ArrayXXd delay_weight_;  ///< with what the pitch says
   Eigen::MatrixXd device_covariance_, noise_covariance_, covariance_, columns_, whitened_, products_,
       by_level_;
   Eigen::MatrixXd same_shape_;           ///< approach squared, approach by float, float squared

@@ -134,7 +134,9 @@ PlaceMixture place_mixture(const LandingEvidence& evidence, const TimePosterior&
     const PlaceEstimate place = place_at(evidence, posterior.time_s(i));
     // A quarter-second cell of the time grid is a stretch of runway, not a place.
     const double cell_ft = place.speed_fps * posterior.step_s / std::sqrt(12.0);
-    parts.push_back({place.along_ft, std::hypot(std::hypot(place.sd_ft, runway_sd_ft), cell_ft),
+    const double clock_ft = place.speed_fps * evidence.clock_sd_s;
+    parts.push_back({place.along_ft,
+                     std::hypot(std::hypot(place.sd_ft, runway_sd_ft), std::hypot(cell_ft, clock_ft)),
                      posterior.probability[i]});
   }
   return PlaceMixture(std::move(parts));

@@ -63,6 +63,7 @@ TimePosterior weigh_times(const LandingEvidence& evidence, const TouchdownPrior&
   const auto n = static_cast<std::size_t>((evidence.latest_s - evidence.earliest_s) / k_time_step_s) + 1;
   HeightModel height_model(evidence);
   SpeedModel speed_model(evidence, prior);
+  PitchModel pitch_model(evidence);
   const auto& shapes = flare_shapes();
   Eigen::ArrayXd shape_prior(static_cast<Eigen::Index>(shapes.size()));
   Eigen::ArrayXd hold_off_s(shape_prior.size());
@@ -72,9 +73,11 @@ TimePosterior weigh_times(const LandingEvidence& evidence, const TouchdownPrior&
   }
   std::vector<double> both(n), height_only(n), speed_only(n), hold_off(n);
   Eigen::VectorXd height, speed;
+  Eigen::ArrayXd pitch;
   for (std::size_t i = 0; i < n; ++i) {
     height_model.log_likelihood(posterior.time_s(i), height);
-    speed_model.log_likelihood(posterior.time_s(i), speed);
+    pitch_model.log_likelihood(posterior.time_s(i), pitch);
+    speed_model.log_likelihood(posterior.time_s(i), pitch, speed);
     const Eigen::ArrayXd joint = shape_prior + height.array() + speed.array();
     both[i] = log_sum(joint);
     height_only[i] = log_sum(shape_prior + height.array());

@@ -83,6 +83,17 @@ inline constexpr double k_never_braked = 0.15;
 inline constexpr std::array<double, 3> k_deceleration_noise_kt_s{0.15, 0.3, 0.6};
 inline constexpr double k_deceleration_noise_memory_s = 1.5;
 
+// Pitch, degrees.
+inline constexpr Normal k_touchdown_pitch_deg{6.0, 4.0};
+/// Through flare and hold-off the nose comes up at this rate, and wanders about it.
+inline constexpr double k_pitch_rise_deg_s = 0.7, k_pitch_walk_deg_per_root_s = 1.3;
+/// Time constant of letting the nose down, equally likely.
+inline constexpr std::array<double, 3> k_nose_lowering_s{0.5, 1.0, 2.0};
+inline constexpr double k_rolling_pitch_sd_deg = 1.0;
+inline constexpr Normal k_unseen_rolling_pitch_deg{2.0, 3.0};  ///< where the log does not show the roll
+/// Elevator and bumps after the wheels; rounding and gyro at any time.
+inline constexpr double k_pitch_noise_deg = 0.5, k_pitch_noise_memory_s = 1.0, k_pitch_white_deg = 0.3;
+
 /// Airspeed at touchdown over stall speed: held off, or flown on.
 inline constexpr std::array<Normal, 2> k_touchdown_over_stall{{{1.13, 0.10}, {1.28, 0.16}}};
 inline constexpr std::array<double, 2> k_touchdown_over_stall_weight{0.8, 0.2};

@@ -89,7 +89,7 @@ Eigen::MatrixXd device_covariance(const LandingEvidence& evidence) {
 
 SpeedModel::SpeedModel(const LandingEvidence& evidence, const TouchdownPrior& prior)
     : evidence_(evidence),
-      belief_(touchdown_speed_belief(prior)),
+      belief_(touchdown_speed_belief(with_seen_headwind(prior, evidence))),
       delay_probability_(delay_probability()),
       device_covariance_(device_covariance(evidence)) {
   columns_.resize(static_cast<Eigen::Index>(evidence.speeds.size()), k_columns);
@@ -134,16 +134,19 @@ void SpeedModel::fill(double touchdown_s) {
   }
 }
 
-void SpeedModel::log_likelihood(double touchdown_s, Eigen::VectorXd& by_shape) {
+void SpeedModel::log_likelihood(double touchdown_s, const Eigen::ArrayXd& pitch_by_delay,
+                                Eigen::VectorXd& by_shape) {
   const auto shapes = static_cast<Eigen::Index>(flare_shapes().size());
-  by_shape.setZero(shapes);
+  const double pitch = pitch_by_delay.maxCoeff();
+  delay_weight_ = delay_probability_.colwise() * (pitch_by_delay - pitch).exp();
+  by_shape.setConstant(shapes, pitch + std::log(delay_weight_.sum()));
   if (evidence_.speeds.empty()) return;
   fill(touchdown_s);
   by_level_.resize(shapes, static_cast<Eigen::Index>(k_deceleration_noise_kt_s.size()));
   for (Eigen::Index level = 0; level < by_level_.cols(); ++level)
     log_likelihood_at(k_deceleration_noise_kt_s[static_cast<std::size_t>(level)], by_level_.col(level));
   const Eigen::VectorXd greatest = by_level_.rowwise().maxCoeff();
-  by_shape = greatest.array() + (by_level_.colwise() - greatest).array().exp().rowwise().mean().log();
+  by_shape = pitch + greatest.array() + (by_level_.colwise() - greatest).array().exp().rowwise().mean().log();
 }
 
 /// In still air the deceleration is smooth, in gusts it is not: the log itself tells which.
@@ -219,7 +222,7 @@ void SpeedModel::integrate(std::size_t derotation, std::size_t braking, Eigen::I
     exponents_.row(term) = 0.5 * (fit + (vy + belief.mean_fps * belief_precision).square() / curvature -
                                   belief.mean_fps * belief.mean_fps * belief_precision);
     // No logarithm a term: priors and determinants stay factors.
-    factors_.row(term++) = delay_probability_(derotation, braking) * belief.weight / belief.sd_fps *
+    factors_.row(term++) = delay_weight_(derotation, braking) * belief.weight / belief.sd_fps *
                            (determinant * curvature).rsqrt();
   }
 }

@@ -70,6 +70,25 @@ inline TrackLog plain_csv(const std::filesystem::path& path) {
   return log;
 }
 
+/// Columns of the reference flights' panel files.
+inline std::vector<PanelSample> plain_panel(const std::filesystem::path& path) {
+  std::vector<PanelSample> panel;
+  std::istringstream lines(whole_file(path));
+  std::string line;
+  while (std::getline(lines, line)) {
+    PanelSample sample;
+    double airspeed = 0.0, altitude = 0.0, pitch = 0.0;
+    char stamp[40] = {};
+    if (std::sscanf(line.c_str(), "%39[^,],%lf,%lf,%lf", stamp, &airspeed, &altitude, &pitch) != 4) continue;
+    sample.time_unix_s = unix_time(stamp);
+    sample.indicated_airspeed_kt = airspeed;
+    sample.pressure_altitude_ft = altitude;
+    sample.pitch_deg = pitch;
+    panel.push_back(sample);
+  }
+  return panel;
+}
+
 struct ReferenceLanding {
   std::string name;  ///< "F20.2"
   Runway runway;
@@ -87,6 +106,13 @@ struct ReferenceFlight {
 
   TrackLog gpx() const { return plain_gpx(folder / (name + ".gpx")); }
   TrackLog csv() const { return plain_csv(folder / (name + ".csv")); }
+  bool has_panel() const { return std::filesystem::exists(panel_file()); }
+  TrackLog gpx_with_panel() const {
+    TrackLog log = gpx();
+    log.panel = plain_panel(panel_file());
+    return log;
+  }
+  std::filesystem::path panel_file() const { return folder / (name + "_avionics.csv"); }
 };
 
 inline std::vector<ReferenceFlight> reference_flights(const std::filesystem::path& data) {

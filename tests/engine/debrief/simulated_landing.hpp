@@ -35,6 +35,8 @@ struct LandingRecipe {
   double power_after_s = 1e3;  ///< touch-and-go
   double slope_percent = 0.0;
   double bounce_ft = 0.0;
+  double nose_lowering_s = 1.5;
+  double rolling_pitch_deg = 2.0;
 };
 
 inline constexpr double k_simulated_start_unix_s = 1.78e9;
@@ -44,6 +46,8 @@ struct TruePoint {
   double along_ft = 0.0;
   double height_ft = 0.0;
   double groundspeed_fps = 0.0;
+  double airspeed_fps = 0.0;
+  double pitch_deg = 0.0;
 };
 
 struct SimulatedLanding {
@@ -60,8 +64,12 @@ struct SimulatedLanding {
     const double q = i - static_cast<double>(k);
     const auto mix = [q](double a, double b) { return a + q * (b - a); };
     const TruePoint &a = path[k], &b = path[k + 1];
-    return {time_s, mix(a.along_ft, b.along_ft), mix(a.height_ft, b.height_ft),
-            mix(a.groundspeed_fps, b.groundspeed_fps)};
+    return {time_s,
+            mix(a.along_ft, b.along_ft),
+            mix(a.height_ft, b.height_ft),
+            mix(a.groundspeed_fps, b.groundspeed_fps),
+            mix(a.airspeed_fps, b.airspeed_fps),
+            mix(a.pitch_deg, b.pitch_deg)};
   }
 };
 
@@ -106,6 +114,12 @@ inline LandingRecipe random_recipe(Dice& dice) {
   return r;
 }
 
+/// Nose above the horizon. Lift coefficient 1.9 at the stall, 0.085 a degree, full flap: common practice, no
+/// source.
+inline double attitude_deg(double over_stall, double sink_fps, double airspeed_fps) {
+  return 1.9 / (over_stall * over_stall) / 0.085 - 11.5 - 57.3 * sink_fps / airspeed_fps;
+}
+
 /// Flies one recipe from 45 s before the flare to a stop, lift-off or 60 s after the wheels.
 inline SimulatedLanding fly(const LandingRecipe& r, Dice& dice) {
   constexpr double k_step = 0.05, k_kt = k_fps_per_knot;
@@ -120,8 +134,8 @@ inline SimulatedLanding fly(const LandingRecipe& r, Dice& dice) {
       (r.approach_over_stall * r.stall_kt + 10.0 * r.approach_deceleration_kt_s) * k_kt - wind(100.0);
   double below_6ft_s = -1.0, settle_sink = -1.0;
   bool down = false;
+  double pitch = 0.0;
   while (true) {
-    landing.path.push_back({t, x, h, ground});
     gust += -gust * k_step / 3.0 + r.gust_kt * k_kt * std::sqrt(2.0 * k_step / 3.0) * dice.normal(0.0, 1.0);
     updraft +=
         -updraft * k_step / 1.0 + r.updraft_fps * std::sqrt(2.0 * k_step / 1.0) * dice.normal(0.0, 1.0);
@@ -131,6 +145,11 @@ inline SimulatedLanding fly(const LandingRecipe& r, Dice& dice) {
     // flaps down.
     const double drag = r.drag_over_weight * k_gravity_fps2 *
                         (0.55 * std::pow(over_stall / 1.2, 2.0) + 0.45 * std::pow(1.2 / over_stall, 2.0));
+    // Attitude in the air: angle of attack from the lift that is needed, and the path.
+    if (!down) pitch = attitude_deg(over_stall, sink, air);
+    const double lowered =
+        down ? std::clamp((t - landing.touchdown_s - r.nose_held_s) / r.nose_lowering_s, 0.0, 1.0) : 0.0;
+    landing.path.push_back({t, x, h, ground, air, pitch + lowered * (r.rolling_pitch_deg - pitch)});
     double acceleration = 0.0;
     if (!down) {
       if (h > flare_ft) {
@@ -246,6 +265,35 @@ inline TrackLog record(const SimulatedLanding& truth, const RunwayFrame& frame, 
     log.fixes.push_back(fix);
   }
   return log;
+}
+
+/// What a panel wrote beside it once a second, by a clock of its own: barometer with lag and with the
+/// ground's effect on its port, airspeed with a position error, pitch with a hand on the elevator.
+inline std::vector<PanelSample> record_panel(const SimulatedLanding& truth, const RunwayFrame& frame,
+                                             double shift_ft, Dice& dice) {
+  std::vector<PanelSample> panel;
+  const double clock_s = dice.uniform(-0.3, 0.3), lag_s = dice.uniform(0.1, 0.7);
+  const double bias_ft = dice.normal(0.0, 20.0), port_ft = dice.uniform(-2.0, 6.0);
+  const double airspeed_bias_kt = dice.normal(0.0, 1.0), pitch_white_deg = dice.uniform(0.05, 0.3);
+  const double wander_s = dice.uniform(30.0, 90.0), hand_s = dice.uniform(0.8, 2.5);
+  Wander pressure(dice.uniform(1.0, 3.0), wander_s, dice);
+  Wander hand(dice.uniform(0.2, 0.8), hand_s, dice);
+  for (double t = 1.0; t < truth.path.back().time_s; t += 1.0) {
+    const TruePoint point = truth.at(t), seen = truth.at(t - lag_s);
+    PanelSample sample;
+    sample.time_unix_s = k_simulated_start_unix_s + t + clock_s;
+    sample.pressure_altitude_ft = std::round(
+        frame.point_elevation_ft() + (point.along_ft - shift_ft) * truth.recipe.slope_percent / 100.0 +
+        seen.height_ft + bias_ft + port_ft * std::exp(-seen.height_ft / 15.0) + pressure.step(1.0, dice));
+    sample.indicated_airspeed_kt =
+        std::round(10.0 * (point.airspeed_fps / k_fps_per_knot + airspeed_bias_kt + dice.normal(0.0, 0.4))) /
+        10.0;
+    sample.pitch_deg =
+        std::round(10.0 * (point.pitch_deg + hand.step(1.0, dice) + dice.normal(0.0, pitch_white_deg))) /
+        10.0;
+    panel.push_back(sample);
+  }
+  return panel;
 }
 
 }  // namespace glidewright::testing

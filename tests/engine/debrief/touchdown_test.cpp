@@ -151,6 +151,28 @@ TEST(TouchdownOnReferenceFlights, FiveHertzWithTheWindOfTheTurns) {
   expect_covers_reference(score_reference_flights(k_five_hertz, locate_in_debrief), 80.0, 500.0);
 }
 
+TEST(TouchdownOnReferenceFlights, OneHertzWithThePanel) {
+  Score score;
+  for (const ReferenceFlight& flight : testing::reference_flights(k_flights)) {
+    if (!flight.has_panel()) continue;
+    const TrackLog log = flight.gpx_with_panel();
+    for (const auto& landing : flight.landings) {
+      const Touchdown t = locate_roughly(log, landing);
+      expect_sound(t);
+      score.add(t, landing.along_ft);
+      EXPECT_THAT(t.basis, HasSubstr("barometer"));
+      std::printf("  %s  error %5.0f ft, %4.0f wide%s\n", landing.name.c_str(), t.along_ft - landing.along_ft,
+                  width(t), contains(t, landing.along_ft) ? "" : "  MISSED");
+    }
+  }
+  std::printf("  median error %.0f ft, rms %.0f, median width %.0f\n", score.median_error_ft(),
+              score.rms_ft(), middle_of(score.widths_ft));
+  ASSERT_EQ(score.errors_ft.size(), 5u);
+  EXPECT_GE(score.covered, 4);               // of 5 at 95 %, fewer with probability 0.02
+  EXPECT_LE(score.median_error_ft(), 80.0);  // less than a second of the roll
+  EXPECT_LE(middle_of(score.widths_ft), 400.0);
+}
+
 TEST(TouchdownOnReferenceFlights, OneFixEveryFiveSeconds) {
   for (const ReferenceFlight& flight : testing::reference_flights(k_flights)) {
     const auto path = flight.folder / (flight.name + "_5s.gpx");
@@ -199,13 +221,17 @@ Recorded recorded(const testing::SimulatedLanding& landing, double rate_hz, Grou
   return r;
 }
 
+enum class Panel { absent, recorded };
+
 std::map<std::string, Score> score_simulated(double rate_hz, GroundspeedColumn column, unsigned seed,
-                                             int landings) {
+                                             int landings, Panel panel = Panel::absent) {
   std::map<std::string, Score> scores;
   Dice dice(seed);
   for (int i = 0; i < landings; ++i) {
     const auto landing = testing::fly(testing::random_recipe(dice), dice);
-    const Recorded r = recorded(landing, rate_hz, column, dice);
+    Recorded r = recorded(landing, rate_hz, column, dice);
+    if (panel == Panel::recorded)
+      r.log.panel = testing::record_panel(landing, r.frame, landing.touchdown_along_ft - r.truth_ft, dice);
     const Touchdown t = r.locate();
     expect_sound(t);
     scores["all"].add(t, r.truth_ft);
@@ -246,6 +272,11 @@ TEST(TouchdownOnSimulatedLandings, IntervalCoversAtOneHertz) {
 TEST(TouchdownOnSimulatedLandings, IntervalCoversAtFiveHertz) {
   auto scores = score_simulated(5.0, GroundspeedColumn::recorded, 22, k_landings);
   expect_covers(scores["all"], 200.0);
+}
+
+TEST(TouchdownOnSimulatedLandings, IntervalCoversWithThePanel) {
+  auto scores = score_simulated(1.0, GroundspeedColumn::absent, 23, k_landings, Panel::recorded);
+  expect_covers(scores["all"], 120.0);  // a second of the roll
 }
 
 Recorded ordinary_landing(double rate_hz, GroundspeedColumn column = GroundspeedColumn::absent) {
