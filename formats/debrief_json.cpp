@@ -2,6 +2,7 @@
 
 #include <cmath>
 
+#include "formats/marks_json.hpp"
 #include "formats/time.hpp"
 
 namespace glidewright {
@@ -201,6 +202,8 @@ Json attempt_to_json(const AttemptDebrief& debriefed) {
   object["gate"] = gate_to_json(debriefed);
   object["flare"] = key_point_or_null(attempt.flare);
   object["touchdown"] = touchdown_or_null(debriefed.touchdown);
+  object["touchdown_from_log"] = touchdown_or_null(debriefed.touchdown_from_log);
+  object["marks"] = debriefed.marks ? marks_to_json(*debriefed.marks) : Json(nullptr);
   object["go_around"] = key_point_or_null(attempt.go_around);
   object["projected_touchdown"] = touchdown_or_null(debriefed.projected_touchdown);
   object["max_bank"] = max_bank_to_json(attempt);

@@ -1,4 +1,5 @@
 #include "formats/airplane_json.hpp"
+#include "formats/marks_json.hpp"
 #include "formats/runway_json.hpp"
 #include "formats/standard_json.hpp"
 #include "formats/technique_json.hpp"
@@ -27,5 +28,9 @@ extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size
   require(!standard || !standard->box || standard->box->low_ft < standard->box->high_ft);
   require_value_or_sentence(glidewright::read_technique_json(bytes, "f.json"));
   require_value_or_sentence(glidewright::read_scatter_json(bytes, "f.json"));
+  const auto marks = glidewright::read_marks_json(bytes, "f.json");
+  require_value_or_sentence(marks);
+  if (marks)
+    for (const auto& one : *marks) require(one.attempt >= 1);
   return 0;
 }

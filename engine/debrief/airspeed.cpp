@@ -19,13 +19,15 @@ double AirOfTrack::calibrated_kt(const TrackState& state) const {
   return to_knots(FeetPerSecond{speed_fps}).value * std::sqrt(density_ratio);
 }
 
-std::optional<double> mean_calibrated_kt(const SmoothTrack& track, const AirOfTrack& air, double from_unix_s,
-                                         double to_unix_s) {
+std::optional<MeanAirspeed> mean_airspeed(const SmoothTrack& track, const AirOfTrack& air, double from_unix_s,
+                                          double to_unix_s) {
   if (to_unix_s - from_unix_s < 2.0) return std::nullopt;
+  if (const auto recorded = air.recorded.mean_kt(from_unix_s, to_unix_s))
+    return MeanAirspeed{*recorded, true};
   double sum = 0.0;
   int count = 0;
   for (double t = from_unix_s; t <= to_unix_s; t += 1.0, ++count) sum += air.calibrated_kt(track.at(t));
-  return sum / count;
+  return MeanAirspeed{sum / count, false};
 }
 
 std::optional<double> descends_through(const SmoothTrack& track, double height_ft, double from_unix_s) {

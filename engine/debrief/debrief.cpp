@@ -86,8 +86,8 @@ void explain(AttemptDebrief& one, const DebriefRequest& request, const Debrief& 
         "it.";
     return;
   }
-  const auto flown =
-      read_flown(one.attempt, one.touchdown, debrief.track, debrief.log, air, debrief.wind, day.technique);
+  const auto flown = read_flown(one.attempt, one.touchdown, debrief.track, debrief.log, air, debrief.wind,
+                                day.technique, one.marks ? &*one.marks : nullptr);
   if (!flown) {
     causes.not_offered_because = "Abeam, base turn and a place on final are not all in this log.";
     return;
@@ -119,14 +119,54 @@ void explain(AttemptDebrief& one, const DebriefRequest& request, const Debrief& 
       "no plan was saved: planned in the reported wind for the height, spacing and speed flown abeam";
 }
 
+/// The lever closed when somebody says so; its place and height are the track's.
+KeyPoint marked_idle(double time_unix_s, const SmoothTrack& track) {
+  constexpr double by_hand_s = 0.5;
+  const TrackState state = track.at(time_unix_s);
+  KeyPoint idle;
+  idle.time_unix_s = time_unix_s;
+  idle.time_sd_s = by_hand_s;
+  idle.place = {state.along_ft, state.cross_ft};
+  idle.height_ft = state.height_ft;
+  idle.height_sd_ft = state.height_sd_ft;
+  idle.groundspeed_kt = std::hypot(state.along_fps, state.cross_fps) / k_fps_per_knot;
+  idle.climb_fpm = state.climb_fps * 60.0;
+  return idle;
+}
+
+/// What somebody saw stands in place of what the log says; the log's own stays beside it.
+void apply_marks(const AttemptMarks& marks, const Debrief& debrief, const TouchdownPrior& prior,
+                 AttemptDebrief& one) {
+  one.marks = marks;
+  if (const auto idle = marks.idle ? time_of(*marks.idle, one.attempt) : std::nullopt)
+    one.attempt.idle = marked_idle(*idle, debrief.track);
+  if (!marks.moves_touchdown()) return;
+  if (!one.touchdown) {
+    one.attempt.notes.push_back("A touchdown is marked, but the log shows no landing here.");
+    return;
+  }
+  one.touchdown_from_log = one.touchdown;
+  const auto moment = marks.touchdown_at ? time_of(marks.touchdown_at->at, one.attempt) : std::nullopt;
+  if (moment)
+    one.touchdown = touchdown_at_moment(debrief.log, debrief.frame, debrief.track, *moment,
+                                        marks.touchdown_at->sd_s, prior);
+  if (!marks.touchdown_seen) return;
+  const std::string excluded = disagreement(*marks.touchdown_seen, *one.touchdown);
+  if (!excluded.empty()) one.attempt.notes.push_back(excluded);
+  one.touchdown = touchdown_seen(*marks.touchdown_seen, *one.touchdown);
+}
+
 AttemptDebrief debrief_attempt(const Attempt& attempt, const DebriefRequest& request, const Debrief& debrief,
                                const Day& day) {
   AttemptDebrief one;
   one.attempt = attempt;
+  const TouchdownPrior prior = touchdown_prior(request, day, debrief.wind, debrief.frame);
   if (on_the_ground(attempt.outcome) && attempt.landing_time_unix_s) {
-    one.touchdown = locate_touchdown(debrief.log, debrief.frame, debrief.track, *attempt.landing_time_unix_s,
-                                     touchdown_prior(request, day, debrief.wind, debrief.frame));
+    one.touchdown =
+        locate_touchdown(debrief.log, debrief.frame, debrief.track, *attempt.landing_time_unix_s, prior);
   }
+  if (const AttemptMarks* marks = marks_of(request.marks, attempt.index))
+    apply_marks(*marks, debrief, prior, one);
   const FindingsContext context{
       request.airplane,
       day.technique,
@@ -134,7 +174,8 @@ AttemptDebrief debrief_attempt(const Attempt& attempt, const DebriefRequest& req
       debrief.log,
       day.air,
       day.weight_lb,
-      std::hypot(1.5, std::max(debrief.wind.headwind_sd_kt, debrief.wind.crosswind_sd_kt))};
+      std::hypot(1.5, std::max(debrief.wind.headwind_sd_kt, debrief.wind.crosswind_sd_kt)),
+      one.marks ? &*one.marks : nullptr};
   one.findings = find_safety(attempt, context);
   if (attempt.gate) one.gate_stability = judge_gate(attempt, context);
   for (const auto& standard : request.standards)
@@ -144,9 +185,40 @@ AttemptDebrief debrief_attempt(const Attempt& attempt, const DebriefRequest& req
   return one;
 }
 
-}  // namespace
+/// A mark for an attempt that the log does not have is a slip of the pen that must not pass unseen.
+std::string mark_without_attempt(const DebriefRequest& request, const Debrief& debrief) {
+  for (const AttemptMarks& marks : request.marks) {
+    const bool there =
+        std::any_of(debrief.attempts.begin(), debrief.attempts.end(),
+                    [&](const AttemptDebrief& one) { return one.attempt.index == marks.attempt; });
+    if (!there)
+      return words("attempt %d is marked, but the log has attempts 1 to %d", marks.attempt,
+                   debrief.attempts.back().attempt.index);
+  }
+  return {};
+}
 
-DebriefAnswer make_debrief(const DebriefRequest& request) {
+/// The runway moved along by every touchdown that was seen; none where its place is known well enough, or
+/// nothing was seen.
+std::optional<Runway> runway_as_seen(const Debrief& debrief) {
+  constexpr double well_known_ft = 15.0;
+  RunwayFrame frame = debrief.frame;
+  bool moved = false;
+  for (const AttemptDebrief& one : debrief.attempts) {
+    if (frame.runway().position_sd.value <= well_known_ft) break;
+    if (!one.marks || !one.marks->touchdown_seen || !one.touchdown_from_log) continue;
+    Touchdown from_log = *one.touchdown_from_log;
+    const Geodetic there = debrief.frame.to_geodetic({from_log.along_ft, 0.0});
+    from_log.along_ft = frame.to_runway(there).along_ft;
+    frame = RunwayFrame(moved_by_what_was_seen(frame, *one.marks->touchdown_seen, from_log),
+                        debrief.frame.touchdown_point_past_threshold());
+    moved = true;
+  }
+  if (!moved) return std::nullopt;
+  return frame.runway();
+}
+
+DebriefAnswer debrief_on_runway(const DebriefRequest& request) {
   if (request.log.fixes.empty()) return {{}, "the log holds no positions"};
   std::vector<std::string> assumed;
   std::optional<Runway> runway = request.runway;
@@ -198,9 +270,12 @@ DebriefAnswer make_debrief(const DebriefRequest& request) {
   prior.reported = request.reported_wind;
   prior.usual_airspeed_kt =
       true_airspeed({Knots{day.technique.base_speed_kt}}, day.density_ratio).value.value;
+  prior.recorded = RecordedAirspeed(request.log.panel);
+  prior.true_over_calibrated = 1.0 / std::sqrt(day.density_ratio);
   debrief.wind = estimate_wind(debrief.track, attempts, frame, prior);
   if (!request.reported_wind) debrief.assumed.push_back("no reported wind: the wind is the log's own");
-  day.air = {wind_profile(debrief.wind), frame.runway().true_bearing.value, day.density_ratio};
+  day.air = {wind_profile(debrief.wind), frame.runway().true_bearing.value, day.density_ratio,
+             RecordedAirspeed(request.log.panel)};
 
   const auto with_box = std::find_if(request.standards.begin(), request.standards.end(),
                                      [](const Standard& standard) { return standard.box.has_value(); });
@@ -209,7 +284,31 @@ DebriefAnswer make_debrief(const DebriefRequest& request) {
   for (const auto& attempt : attempts) {
     debrief.attempts.push_back(debrief_attempt(attempt, request, debrief, day));
   }
+  const std::string astray = mark_without_attempt(request, debrief);
+  if (!astray.empty()) return {{}, astray};
   return {std::move(debrief), ""};
+}
+
+}  // namespace
+
+DebriefAnswer make_debrief(const DebriefRequest& request) {
+  DebriefAnswer first = debrief_on_runway(request);
+  if (!first.debrief) return first;
+  const auto runway = runway_as_seen(*first.debrief);
+  if (!runway) return first;
+  DebriefRequest again = request;
+  again.runway = runway;
+  DebriefAnswer second = debrief_on_runway(again);
+  if (!second.debrief) return first;
+  const double moved_ft =
+      first.debrief->frame.to_runway(runway->threshold).along_ft - first.debrief->frame.threshold_along_ft();
+  auto& assumed = second.debrief->assumed;
+  for (const auto& one : first.debrief->assumed)
+    if (std::find(assumed.begin(), assumed.end(), one) == assumed.end()) assumed.push_back(one);
+  assumed.push_back(
+      words("the touchdown that was seen moves the runway by %+.0f ft; its place is now known within %.0f ft",
+            moved_ft, 1.96 * runway->position_sd.value));
+  return second;
 }
 
 }  // namespace glidewright

@@ -5,6 +5,7 @@
 #include <string>
 #include <vector>
 
+#include "engine/debrief/marks.hpp"
 #include "engine/debrief/standard.hpp"
 #include "engine/debrief/touchdown.hpp"
 #include "engine/debrief/wind.hpp"
@@ -57,7 +58,10 @@ struct Airmanship {
 
 struct AttemptDebrief {
   Attempt attempt;
-  std::optional<Touchdown> touchdown;            ///< none for a go-around or an unfinished attempt
+  std::optional<Touchdown> touchdown;  ///< none for a go-around or an unfinished attempt
+  /// What the log alone says, where a mark stands in its place.
+  std::optional<Touchdown> touchdown_from_log;
+  std::optional<AttemptMarks> marks;
   std::optional<Touchdown> projected_touchdown;  ///< of a go-around: "would have"
   std::optional<Stability> gate_stability;       ///< with a gate
   std::vector<Finding> findings;
@@ -79,6 +83,7 @@ struct DebriefRequest {
   std::optional<double> temperature_c;
   std::optional<double> altimeter_hpa;
   std::vector<Standard> standards;
+  std::vector<AttemptMarks> marks;
 };
 
 struct Debrief {

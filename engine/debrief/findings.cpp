@@ -23,15 +23,16 @@ double speed_margin(double calibrated_kt, double bank_deg, const FindingsContext
 
 void judge_turn(std::vector<Finding>& findings, const char* which, const BankEstimate& bank, double from_s,
                 double to_s, const FindingsContext& context) {
-  const auto speed = mean_calibrated_kt(context.track, context.air, from_s, to_s);
+  const auto speed = mean_airspeed(context.track, context.air, from_s, to_s);
   const bool steep = bank.bank_deg > k_finding_bank_deg;
-  const double margin = speed ? speed_margin(*speed, bank.bank_deg, context) : 9.9;
+  const double margin = speed ? speed_margin(speed->calibrated_kt, bank.bank_deg, context) : 9.9;
   if (steep || margin < k_wanted_margin) {
     std::string sentence =
         words("%s: %.0f° of bank (%.0f to %.0f)", which, bank.bank_deg, bank.low95_deg, bank.high95_deg);
     if (speed) {
-      const double low = speed_margin(*speed - 2.0 * context.airspeed_sd_kt, bank.high95_deg, context);
-      const double high = speed_margin(*speed + 2.0 * context.airspeed_sd_kt, bank.low95_deg, context);
+      const double unsure_kt = 2.0 * speed->sd_kt(context.airspeed_sd_kt);
+      const double low = speed_margin(speed->calibrated_kt - unsure_kt, bank.high95_deg, context);
+      const double high = speed_margin(speed->calibrated_kt + unsure_kt, bank.low95_deg, context);
       sentence += words("; speed margin %.2f (%.2f to %.2f) over the stall, flaps up; %.1f wanted", margin,
                         low, high, k_wanted_margin);
     }
@@ -40,6 +41,30 @@ void judge_turn(std::vector<Finding>& findings, const char* which, const BankEst
     findings.push_back({Finding::Weight::note, words("%s: %.0f° of bank (%.0f to %.0f); 30° is taught.",
                                                      which, bank.bank_deg, bank.low95_deg, bank.high95_deg)});
   }
+}
+
+enum class FlapAtGate { settled, moving, not_known };
+
+/// By the marks, else by the panel: has it been still for the last 5 s?
+FlapAtGate flap_at_gate(const Attempt& attempt, const FindingsContext& context) {
+  constexpr double settled_s = 5.0, still_deg = 1.0;
+  const double gate_s = attempt.gate->time_unix_s;
+  const auto lately = [&](double time_s) { return gate_s - time_s > 0.0 && gate_s - time_s < settled_s; };
+  if (context.marks && context.marks->flaps) {
+    for (const MarkedFlap& flap : *context.marks->flaps)
+      if (const auto time = time_of(flap.at, attempt); time && lately(*time)) return FlapAtGate::moving;
+    return FlapAtGate::settled;
+  }
+  const auto& panel = context.log.panel;
+  const auto there = std::find_if(panel.begin(), panel.end(), [&](const PanelSample& sample) {
+    return sample.flap_deg && std::abs(sample.time_unix_s - gate_s) < 2.0;
+  });
+  if (there == panel.end()) return FlapAtGate::not_known;
+  const bool moves = std::any_of(panel.begin(), panel.end(), [&](const PanelSample& sample) {
+    return sample.flap_deg && lately(sample.time_unix_s) &&
+           std::abs(*sample.flap_deg - *there->flap_deg) > still_deg;
+  });
+  return moves ? FlapAtGate::moving : FlapAtGate::settled;
 }
 
 }  // namespace
@@ -102,32 +127,21 @@ Stability judge_gate(const Attempt& attempt, const FindingsContext& context) {
       k_radians_per_degree;
   if (bank_deg > k_gate_bank_deg + 5.0) violates(words("%.0f° of bank; 15° at most", bank_deg));
 
-  const double speed_kt =
-      mean_calibrated_kt(context.track, context.air, gate.time_unix_s - 2.0, gate.time_unix_s + 2.0)
-          .value_or(context.planned.final_speed_kt);
-  const double over_kt = speed_kt - context.planned.final_speed_kt;
-  const double unsure_kt = 2.0 * context.airspeed_sd_kt;
+  const MeanAirspeed speed =
+      mean_airspeed(context.track, context.air, gate.time_unix_s - 2.0, gate.time_unix_s + 2.0)
+          .value_or(MeanAirspeed{context.planned.final_speed_kt});
+  const double over_kt = speed.calibrated_kt - context.planned.final_speed_kt;
+  const double unsure_kt = 2.0 * speed.sd_kt(context.airspeed_sd_kt);
   if (over_kt > k_over_kt + unsure_kt || over_kt < -k_under_kt - unsure_kt) {
-    violates(words("%.0f kt; %.0f +10/−5 wanted", speed_kt, context.planned.final_speed_kt));
+    violates(words("%.0f kt; %.0f +10/−5 wanted", speed.calibrated_kt, context.planned.final_speed_kt));
   } else if (over_kt > k_over_kt - unsure_kt || over_kt < -k_under_kt + unsure_kt) {
-    cannot_tell(words("speed %.0f ± %.0f kt from ground speed and wind; %.0f +10/−5 wanted", speed_kt,
-                      unsure_kt, context.planned.final_speed_kt));
+    cannot_tell(words("speed %.0f ± %.0f kt %s; %.0f +10/−5 wanted", speed.calibrated_kt, unsure_kt,
+                      speed.recorded ? "by the panel" : "from ground speed and wind",
+                      context.planned.final_speed_kt));
   }
-  const auto recorded = std::find_if(
-      context.log.panel.begin(), context.log.panel.end(),
-      [&](const PanelSample& s) { return s.flap_deg && std::abs(s.time_unix_s - gate.time_unix_s) < 2.0; });
-  if (recorded == context.log.panel.end()) {
-    cannot_tell("flap is not in this log");
-  } else {
-    for (const auto& sample : context.log.panel) {
-      const double ahead_s = gate.time_unix_s - sample.time_unix_s;
-      if (sample.flap_deg && ahead_s > 0.0 && ahead_s < 5.0 &&
-          std::abs(*sample.flap_deg - *recorded->flap_deg) > 1.0) {
-        violates("flap still moving within 5 s of the gate");
-        break;
-      }
-    }
-  }
+  const FlapAtGate flap = flap_at_gate(attempt, context);
+  if (flap == FlapAtGate::not_known) cannot_tell("flap is not in this log");
+  if (flap == FlapAtGate::moving) violates("flap still moving within 5 s of the gate");
   stability.stable = violated ? Stable::no : unsure ? Stable::cannot_tell : Stable::yes;
   return stability;
 }

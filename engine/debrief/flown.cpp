@@ -7,10 +7,10 @@ namespace glidewright {
 namespace {
 
 /// Speeds that the stretch is too short for are as planned, and as uncertain as a pilot's speed holding.
-Read speed_or(const std::optional<double>& flown, double planned, double wind_sd_kt) {
+Read speed_or(const std::optional<MeanAirspeed>& flown, double planned, double wind_sd_kt) {
   constexpr double reading_sd_kt = 1.5, unknown_sd_kt = 4.0;
   if (!flown) return {planned, unknown_sd_kt};
-  return {*flown, std::hypot(reading_sd_kt, wind_sd_kt)};
+  return {flown->calibrated_kt, flown->sd_kt(std::hypot(reading_sd_kt, wind_sd_kt))};
 }
 
 /// Flap lever moves from a recorded flap angle: where it begins to run to a new setting.
@@ -59,15 +59,17 @@ double usual_bank(const std::optional<BankEstimate>& estimate, double planned_de
 
 std::optional<AttemptAsFlown> read_flown(const Attempt& attempt, const std::optional<Touchdown>& touchdown,
                                          const SmoothTrack& track, const TrackLog& log, const AirOfTrack& air,
-                                         const WindEstimate& wind, const Technique& planned) {
+                                         const WindEstimate& wind, const Technique& planned,
+                                         const AttemptMarks* marks) {
   const auto& on_final = attempt.gate ? attempt.gate : attempt.go_around;
   if (!attempt.abeam || !attempt.base_turn || !attempt.final_turn || !on_final) return std::nullopt;
   const double abeam_s = attempt.abeam->time_unix_s;
   AttemptAsFlown flown;
   flown.pattern_height_ft = attempt.abeam->height_ft;
   flown.spacing_ft = std::abs(attempt.base_turn->place.cross_ft);
-  flown.pattern_speed_kt =
-      mean_calibrated_kt(track, air, abeam_s - 6.0, abeam_s).value_or(planned.pattern_speed_kt);
+  flown.pattern_speed_kt = mean_airspeed(track, air, abeam_s - 6.0, abeam_s)
+                               .value_or(MeanAirspeed{planned.pattern_speed_kt})
+                               .calibrated_kt;
   if (attempt.idle) {
     flown.idle_s = Read{attempt.idle->time_unix_s - abeam_s, std::max(0.8, attempt.idle->time_sd_s)};
   }
@@ -79,15 +81,15 @@ std::optional<AttemptAsFlown> read_flown(const Attempt& attempt, const std::opti
   flown.final_turn_room_ft = std::abs(attempt.final_turn->place.cross_ft);
 
   const double base_from = attempt.base ? attempt.base->time_unix_s : attempt.base_turn->time_unix_s + 5.0;
-  flown.base_speed_kt = speed_or(mean_calibrated_kt(track, air, base_from, attempt.final_turn->time_unix_s),
+  flown.base_speed_kt = speed_or(mean_airspeed(track, air, base_from, attempt.final_turn->time_unix_s),
                                  planned.base_speed_kt, wind.crosswind_sd_kt);
   const double final_from = attempt.final_leg ? attempt.final_leg->time_unix_s : on_final->time_unix_s - 6.0;
-  flown.final_speed_kt = speed_or(mean_calibrated_kt(track, air, final_from, on_final->time_unix_s),
+  flown.final_speed_kt = speed_or(mean_airspeed(track, air, final_from, on_final->time_unix_s),
                                   planned.final_speed_kt, wind.headwind_sd_kt);
   const auto low = descends_through(track, 150.0, on_final->time_unix_s);
   const auto flare = descends_through(track, 50.0, on_final->time_unix_s);
   flown.short_final_speed_kt =
-      speed_or(low && flare && attempt.gate ? mean_calibrated_kt(track, air, *low, *flare) : std::nullopt,
+      speed_or(low && flare && attempt.gate ? mean_airspeed(track, air, *low, *flare) : std::nullopt,
                flown.final_speed_kt.value + planned.short_final_speed_kt - planned.final_speed_kt,
                wind.headwind_sd_kt);
   flown.touchdown_speed_kt = {planned.touchdown_speed_kt, 4.0};
@@ -99,7 +101,9 @@ std::optional<AttemptAsFlown> read_flown(const Attempt& attempt, const std::opti
         (touchdown->groundspeed_kt + headwind_kt) * std::sqrt(air.density_ratio),
         std::hypot(wind.headwind_sd_kt, decelerating_kt_per_s * touchdown->time_sd_s)};
   }
-  flown.flaps = flaps_from_panel(log, track, abeam_s - 5.0, on_final->time_unix_s + 30.0);
+  flown.flaps = marks && marks->flaps
+                    ? flaps_as_marked(*marks->flaps, attempt, track)
+                    : flaps_from_panel(log, track, abeam_s - 5.0, on_final->time_unix_s + 30.0);
   flown.check_height_ft = on_final->height_ft;
   flown.check_along_ft = on_final->place.along_ft;
   return flown;

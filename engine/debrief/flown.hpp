@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "engine/debrief/airspeed.hpp"
+#include "engine/debrief/marks.hpp"
 #include "engine/debrief/touchdown.hpp"
 #include "engine/technique/approach.hpp"
 #include "engine/track/attempts.hpp"
@@ -39,9 +40,11 @@ struct AttemptAsFlown {
   double check_along_ft = 0.0;
 };
 
-/// Reads it; none where abeam, base turn and a place on final are not all there.
+/// Reads it, marks before what the panel wrote; none where abeam, base turn and a place on final are not all
+/// there.
 std::optional<AttemptAsFlown> read_flown(const Attempt& attempt, const std::optional<Touchdown>& touchdown,
                                          const SmoothTrack& track, const TrackLog& log, const AirOfTrack& air,
-                                         const WindEstimate& wind, const Technique& planned);
+                                         const WindEstimate& wind, const Technique& planned,
+                                         const AttemptMarks* marks = nullptr);
 
 }  // namespace glidewright

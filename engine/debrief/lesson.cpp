@@ -20,7 +20,8 @@ std::string fix_for(const Cause& cause, const CausesRequest& request) {
     std::snprintf(text, sizeof text, "close the throttle abeam the point");
   } else if (cause.cause == "path to final") {
     std::snprintf(text, sizeof text, "%s",
-                  cause.effect_ft > 0.0 ? "square the corner into final off" : "cut the corner into final");
+                  cause.effect_ft > 0.0 ? "fly base on to the planned final turn before turning in"
+                                        : "turn final sooner, cutting the corner");
   } else if (cause.cause == "flaps") {
     std::snprintf(text, sizeof text, "set the flaps where the plan has them");
   } else if (cause.cause == "speed held, net") {

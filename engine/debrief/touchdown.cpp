@@ -6,6 +6,7 @@
 #include "engine/debrief/touchdown_evidence.hpp"
 #include "engine/debrief/touchdown_model.hpp"
 #include "engine/debrief/touchdown_posterior.hpp"
+#include "engine/units/words.hpp"
 
 namespace glidewright {
 
@@ -21,13 +22,12 @@ double Touchdown::along_sd_ft() const {
   return (high95_ft - low95_ft) / (2.0 * two_sided_95);
 }
 
-Touchdown locate_touchdown(const TrackLog& log, const RunwayFrame& frame, const SmoothTrack& track,
-                           double rough_time_unix_s, const TouchdownPrior& prior) {
-  using namespace touchdown;
-  const LandingEvidence evidence = gather_evidence(log, frame, track, rough_time_unix_s, prior);
-  const TimePosterior posterior = weigh_times(evidence, prior);
-  const PlaceMixture mixture = place_mixture(evidence, posterior, prior.runway_position_sd_ft);
+namespace touchdown {
+namespace {
 
+Touchdown located(const LandingEvidence& evidence, const TimePosterior& posterior, double rough_time_unix_s,
+                  const TouchdownPrior& prior) {
+  const PlaceMixture mixture = place_mixture(evidence, posterior, prior.runway_position_sd_ft);
   Touchdown result;
   const double median_s = posterior.quantile(0.5);
   result.time_unix_s = rough_time_unix_s + median_s;
@@ -39,7 +39,45 @@ Touchdown locate_touchdown(const TrackLog& log, const RunwayFrame& frame, const 
   result.cross_ft = place.cross_ft;
   result.groundspeed_kt = std::max(place.speed_fps, 0.0) / k_fps_per_knot;
   result.distribution = mixture.places();
+  return result;
+}
+
+/// A normal distribution about zero.
+TimePosterior marked_time(double sd_s) {
+  constexpr double reach = 3.5;
+  constexpr int cells = 35;
+  TimePosterior posterior;
+  posterior.step_s = 2.0 * reach * sd_s / (cells - 1);
+  posterior.first_s = -reach * sd_s;
+  double sum = 0.0;
+  for (int i = 0; i < cells; ++i) {
+    const double off = posterior.time_s(static_cast<std::size_t>(i)) / sd_s;
+    posterior.probability.push_back(std::exp(-0.5 * off * off));
+    sum += posterior.probability.back();
+  }
+  for (double& p : posterior.probability) p /= sum;
+  return posterior;
+}
+
+}  // namespace
+}  // namespace touchdown
+
+Touchdown locate_touchdown(const TrackLog& log, const RunwayFrame& frame, const SmoothTrack& track,
+                           double rough_time_unix_s, const TouchdownPrior& prior) {
+  using namespace touchdown;
+  const LandingEvidence evidence = gather_evidence(log, frame, track, rough_time_unix_s, prior);
+  const TimePosterior posterior = weigh_times(evidence, prior);
+  Touchdown result = located(evidence, posterior, rough_time_unix_s, prior);
   result.basis = basis_in_words(evidence, posterior, prior);
+  return result;
+}
+
+Touchdown touchdown_at_moment(const TrackLog& log, const RunwayFrame& frame, const SmoothTrack& track,
+                              double time_unix_s, double time_sd_s, const TouchdownPrior& prior) {
+  using namespace touchdown;
+  const LandingEvidence evidence = gather_evidence(log, frame, track, time_unix_s, prior);
+  Touchdown result = located(evidence, marked_time(time_sd_s), time_unix_s, prior);
+  result.basis = words("At the marked moment, within %.1f s.", 1.96 * time_sd_s);
   return result;
 }
 

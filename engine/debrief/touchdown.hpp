@@ -51,4 +51,8 @@ struct Touchdown {
 Touchdown locate_touchdown(const TrackLog& log, const RunwayFrame& frame, const SmoothTrack& track,
                            double rough_time_unix_s, const TouchdownPrior& prior);
 
+/// The same where the moment is known, to `time_sd_s`: only the place is left to find.
+Touchdown touchdown_at_moment(const TrackLog& log, const RunwayFrame& frame, const SmoothTrack& track,
+                              double time_unix_s, double time_sd_s, const TouchdownPrior& prior);
+
 }  // namespace glidewright

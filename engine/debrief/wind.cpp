@@ -31,6 +31,8 @@ constexpr LegSpeed k_climb{1.12, 8.0};
 constexpr LegSpeed k_level{1.25, 12.0};
 constexpr double k_final_slower_kt = 4.0;
 constexpr double k_final_slower_sd_kt = 4.0;
+/// Of one recorded airspeed among forty that share their position error.
+constexpr double k_recorded_sd_kt = 4.0;
 constexpr double k_level_off_s = 18.0;  // from climb to pattern speed
 constexpr double k_slow_down_s = 13.0;  // from pattern to glide speed at idle
 
@@ -98,6 +100,14 @@ void begin_leg(CircuitVelocity& v, Leg leg, Leg before, const WindPrior& prior) 
   }
 }
 
+/// The panel's airspeed in place of what a pilot usually flies.
+void take_recorded_airspeed(CircuitVelocity& v, const WindPrior& prior) {
+  const auto recorded = prior.recorded.mean_kt(v.time_s - 1.5, v.time_s + 1.5);
+  if (!recorded) return;
+  v.new_airspeed_fps = *recorded * prior.true_over_calibrated * k_fps_per_knot;
+  v.new_airspeed_sd_fps = k_recorded_sd_kt * k_fps_per_knot;
+}
+
 void add_circuit(std::vector<CircuitVelocity>& velocities, const SmoothTrack& track, const Circuit& circuit,
                  const WindPrior& prior) {
   double last_s = -1e300;
@@ -116,6 +126,7 @@ void add_circuit(std::vector<CircuitVelocity>& velocities, const SmoothTrack& tr
                           .height_ft = height_known ? s.height_ft : k_pattern_height_ft,
                           .speed_sd_fps = s.speed_sd_fps});
     if (leg != before) begin_leg(velocities.back(), leg, before, prior);
+    take_recorded_airspeed(velocities.back(), prior);
     before = leg;
   }
 }

@@ -5,6 +5,7 @@
 
 #include "engine/air/wind.hpp"
 #include "engine/track/attempts.hpp"
+#include "engine/track/recorded_airspeed.hpp"
 #include "engine/track/smooth.hpp"
 
 namespace glidewright {
@@ -27,6 +28,8 @@ struct WindPrior {
   std::optional<WindProfile> reported;  ///< a report: +-3 kt; none: calm +-10 kt
   double usual_airspeed_kt = 70.0;      ///< true, in the glide; held to within a few knots by a pilot
   double usual_airspeed_sd_kt = 6.0;
+  RecordedAirspeed recorded;  ///< of the panel, calibrated
+  double true_over_calibrated = 1.0;
 };
 
 /// Air speed changes slowly, ground velocity turns with the airplane: the difference is the wind.

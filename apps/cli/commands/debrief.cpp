@@ -13,6 +13,7 @@
 #include "apps/cli/terminal.hpp"
 #include "apps/cli/words/debrief_text.hpp"
 #include "formats/file.hpp"
+#include "formats/marks_json.hpp"
 #include "formats/track_log.hpp"
 #include "formats/wind_text.hpp"
 
@@ -42,6 +43,25 @@ Result<std::vector<Standard>> read_standards(const std::vector<std::string>& nam
   std::stable_partition(shelf->begin(), shelf->end(),
                         [](const Standard& standard) { return standard.id == k_usual_standard; });
   return shelf;
+}
+
+Result<std::vector<AttemptMarks>> read_marks(const DebriefOptions& options) {
+  std::vector<AttemptMarks> marks;
+  if (!options.marks.empty()) {
+    const auto bytes = read_file(options.marks);
+    if (!bytes) return bytes.error();
+    auto from_file = read_marks_json(*bytes, options.marks);
+    if (!from_file) return from_file;
+    marks = std::move(*from_file);
+  }
+  for (const auto& text : options.seen) {
+    const auto seen = read_seen_text(text);
+    if (!seen) return seen.error();
+    auto all = joined(std::move(marks), {*seen});
+    if (!all) return all;
+    marks = std::move(*all);
+  }
+  return marks;
 }
 
 Result<DebriefRequest> read_request(const std::string& file, const DebriefOptions& options,
@@ -79,6 +99,9 @@ Result<DebriefRequest> read_request(const std::string& file, const DebriefOption
   request.temperature_c = options.temperature_c;
   request.altimeter_hpa = *altimeter;
   request.weight_lb = options.weight_lb;
+  auto marks = read_marks(options);
+  if (!marks) return marks.error();
+  request.marks = std::move(*marks);
   auto log = read_log(file, options.panel);
   if (!log) return log.error();
   request.log = std::move(*log);
@@ -97,8 +120,10 @@ Pictures pictures(PictureWish wish) {
 }
 
 ExitCode run(const CommandOptions& options) {
-  if (!options.debrief.panel.empty() && options.debrief.logs.size() > 1) {
-    write_error("--with belongs to one log; debrief the logs one by one");
+  const auto& debrief = options.debrief;
+  if (debrief.logs.size() > 1 &&
+      (!debrief.panel.empty() || !debrief.marks.empty() || !debrief.seen.empty())) {
+    write_error("--with, --marks and --touchdown-seen belong to one log; debrief the logs one by one");
     return ExitCode::wrong_usage;
   }
   // Everything is read and debriefed before a word is printed: nothing stands half there when a log is at
@@ -143,6 +168,13 @@ void add_debrief(Program& program) {
   command.add_option("--with", debrief.panel, "a CSV with what the panel recorded, for the one log")
       .type_name("FILE");
   command
+      .add_option("--touchdown-seen", debrief.seen,
+                  "where the wheels were seen to touch, attempt:feet past the point, once for each: 2:+120")
+      .type_name("N:FT")
+      .repeatable();
+  command.add_option("--marks", debrief.marks, "a file with what was seen and who flew, for the one log")
+      .type_name("FILE");
+  command
       .add_option(
           "--runway", debrief.runway,
           "a JSON file, or lat,lon,true-bearing,elevation-ft,length-ft of the landing threshold; else "
@@ -177,6 +209,8 @@ void add_debrief(Program& program) {
                "  glidewright debrief data/demo/reference-flight/touch-and-goes.gpx "
                "--runway data/demo/reference-flight/runway.json --touchdown-point-ft 600 --wind 210/9\n"
                "  glidewright debrief data/demo/reference-flight/touch-and-goes.gpx\n"
+               "  glidewright debrief data/demo/reference-flight/touch-and-goes.gpx "
+               "--touchdown-seen 1:+400 --touchdown-seen 3:+90~15\n"
                "  glidewright debrief data/demo/reference-flight/touch-and-goes.gpx --wind 210/9 --json\n"
                "Several logs are debriefed one after the other; with --json they stand in one object.");
   command.runs([options] { return run(*options); });

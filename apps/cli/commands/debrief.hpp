@@ -18,6 +18,8 @@ struct DebriefOptions {
   std::string wind;
   std::string traffic;
   std::vector<std::string> standards;
+  std::string marks;              ///< a file glidewright.marks/1, for the one log
+  std::vector<std::string> seen;  ///< "2:+120": touchdown of an attempt as seen, ft past the point
   std::optional<double> touchdown_point_ft;
   std::optional<double> temperature_c;
   std::optional<double> altimeter_hpa;

@@ -127,12 +127,21 @@ std::string airmanship_text(const AttemptDebrief& one, const Page& page) {
 std::string touchdown_text(const AttemptDebrief& one, const Page& page) {
   if (one.touchdown) {
     const Touchdown& touchdown = *one.touchdown;
+    std::string from_log;
+    if (one.touchdown_from_log) {
+      const Touchdown& log = *one.touchdown_from_log;
+      from_log = labelled(
+          "",
+          fmt::format("The log alone: {} ft.", feet_with_interval(log.along_ft, log.low95_ft, log.high95_ft)),
+          page);
+    }
     return labelled(
-        "Touchdown",
-        fmt::format("{} ft, 95 in 100; {:.0f} kt over the ground. {}",
-                    feet_with_interval(touchdown.along_ft, touchdown.low95_ft, touchdown.high95_ft),
-                    touchdown.groundspeed_kt, touchdown.basis),
-        page);
+               "Touchdown",
+               fmt::format("{} ft, 95 in 100; {:.0f} kt over the ground. {}",
+                           feet_with_interval(touchdown.along_ft, touchdown.low95_ft, touchdown.high95_ft),
+                           touchdown.groundspeed_kt, touchdown.basis),
+               page) +
+           from_log;
   }
   if (one.projected_touchdown) {
     const Touchdown& would = *one.projected_touchdown;
@@ -220,6 +229,34 @@ std::string causes_text(const AttemptDebrief& one, Box box, const Page& page, Pi
                        "Not explained.", page);
 }
 
+std::string marks_text(const AttemptDebrief& one, const Page& page) {
+  if (!one.marks) return {};
+  const AttemptMarks& marks = *one.marks;
+  std::vector<std::string> said;
+  if (marks.flown_by) {
+    switch (*marks.flown_by) {
+      case FlownBy::student:
+        said.push_back("flown by the student alone");
+        break;
+      case FlownBy::student_prompted:
+        said.push_back("flown by the student with prompts");
+        break;
+      case FlownBy::instructor:
+        said.push_back("flown by the instructor");
+        break;
+      case FlownBy::controls_taken:
+        said.push_back("the instructor took the controls");
+        break;
+    }
+  }
+  if (marks.go_around_forced) said.push_back("the go-around was forced from outside and does not count");
+  if (!marks.note.empty()) said.push_back(marks.note);
+  std::string text;
+  for (const auto& one_of_them : said) text += (text.empty() ? "" : "; ") + one_of_them;
+  if (!marks.marked_by.empty()) text += (text.empty() ? "by " : "; by ") + marks.marked_by;
+  return text.empty() ? "" : labelled("Marked", text, page);
+}
+
 std::string attempt_text(const AttemptDebrief& one, Box box, const Page& page, Pictures pictures) {
   const Attempt& attempt = one.attempt;
   const double when = attempt.abeam ? attempt.abeam->time_unix_s : attempt.start_time_unix_s;
@@ -231,6 +268,7 @@ std::string attempt_text(const AttemptDebrief& one, Box box, const Page& page, P
                   attempt.traffic == Traffic::left ? "left" : "right", kind, outcome_name(attempt.outcome)),
       page);
   text += touchdown_text(one, page);
+  text += marks_text(one, page);
   text += test_text(one, page);
   text += airmanship_text(one, page);
   text += gate_text(one, page);

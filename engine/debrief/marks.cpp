@@ -1,0 +1,92 @@
+#include "engine/debrief/marks.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+#include "engine/units/words.hpp"
+
+namespace glidewright {
+namespace {
+
+double probability_below(double x) {
+  return 0.5 * std::erfc(-x / std::numbers::sqrt2);
+}
+
+std::vector<WeightedPlace> normal_places(double mean_ft, double sd_ft) {
+  constexpr int cells = 120;
+  constexpr double reach = 4.0;
+  std::vector<WeightedPlace> places;
+  for (int i = 0; i < cells; ++i) {
+    const double from = reach * (2.0 * i / cells - 1.0), to = reach * (2.0 * (i + 1) / cells - 1.0);
+    const double weight =
+        (probability_below(to) - probability_below(from)) / (2.0 * probability_below(reach) - 1.0);
+    places.push_back({mean_ft + sd_ft * 0.5 * (from + to), weight});
+  }
+  return places;
+}
+
+}  // namespace
+
+const AttemptMarks* marks_of(const std::vector<AttemptMarks>& marks, int attempt) {
+  const auto found = std::find_if(marks.begin(), marks.end(),
+                                  [&](const AttemptMarks& one) { return one.attempt == attempt; });
+  return found == marks.end() ? nullptr : &*found;
+}
+
+std::optional<double> time_of(const MarkedMoment& moment, const Attempt& attempt) {
+  if (moment.time_unix_s) return moment.time_unix_s;
+  if (!attempt.abeam) return std::nullopt;
+  return attempt.abeam->time_unix_s + moment.after_abeam_s;
+}
+
+Touchdown touchdown_seen(const SeenPlace& seen, const Touchdown& from_log) {
+  constexpr double two_sided_95 = 1.96;
+  Touchdown touchdown = from_log;
+  const double speed_fps = std::max(30.0, from_log.groundspeed_kt * k_fps_per_knot);
+  touchdown.along_ft = seen.along_ft;
+  touchdown.low95_ft = seen.along_ft - two_sided_95 * seen.sd_ft;
+  touchdown.high95_ft = seen.along_ft + two_sided_95 * seen.sd_ft;
+  touchdown.time_unix_s += (seen.along_ft - from_log.along_ft) / speed_fps;
+  touchdown.time_sd_s = std::min(from_log.time_sd_s, seen.sd_ft / speed_fps);
+  touchdown.distribution = normal_places(seen.along_ft, seen.sd_ft);
+  touchdown.basis = words("Seen, within %.0f ft.", two_sided_95 * seen.sd_ft);
+  return touchdown;
+}
+
+std::string disagreement(const SeenPlace& seen, const Touchdown& from_log) {
+  constexpr double not_by_chance = 3.3;  // one in a thousand, two-sided
+  const double together_ft = std::hypot(seen.sd_ft, from_log.along_sd_ft());
+  if (std::abs(seen.along_ft - from_log.along_ft) <= not_by_chance * together_ft) return {};
+  return words(
+      "Seen at %+.0f ft, but the log has it between %+.0f and %+.0f ft: is it this attempt, and this mark on "
+      "the "
+      "runway?",
+      seen.along_ft, from_log.low95_ft, from_log.high95_ft);
+}
+
+std::vector<FlapStep> flaps_as_marked(const std::vector<MarkedFlap>& flaps, const Attempt& attempt,
+                                      const SmoothTrack& track) {
+  std::vector<FlapStep> steps;
+  for (const MarkedFlap& flap : flaps) {
+    const auto time = time_of(flap.at, attempt);
+    if (!time) continue;
+    steps.push_back({flap.setting_deg, FlapStep::When::at_height, track.at(*time).height_ft, false});
+  }
+  return steps;
+}
+
+Runway moved_by_what_was_seen(const RunwayFrame& frame, const SeenPlace& seen, const Touchdown& from_log) {
+  Runway runway = frame.runway();
+  const double prior = runway.position_sd.value * runway.position_sd.value;
+  // The log's interval has the runway's own place in it.
+  const double log_sd = from_log.along_sd_ft();
+  const double seeing = seen.sd_ft * seen.sd_ft + std::max(log_sd * log_sd - prior, 25.0);
+  const double share = prior / (prior + seeing);
+  const double shift_ft = share * (from_log.along_ft - seen.along_ft);
+  runway.threshold = frame.to_geodetic({frame.threshold_along_ft() + shift_ft, 0.0});
+  runway.position_sd = Feet{std::sqrt(prior * (1.0 - share))};
+  return runway;
+}
+
+}  // namespace glidewright

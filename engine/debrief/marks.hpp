@@ -1,0 +1,75 @@
+#pragma once
+// What somebody who was there adds to a log: where the wheels were seen to touch, when, flaps, who flew.
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "engine/debrief/touchdown.hpp"
+#include "engine/technique/technique.hpp"
+#include "engine/track/attempts.hpp"
+
+namespace glidewright {
+
+/// Where the wheels were seen to touch. Counting runway stripes from the seat is good to about 25 ft: common
+/// practice, no source.
+struct SeenPlace {
+  double along_ft = 0.0;  ///< past the point; negative short of it
+  double sd_ft = 25.0;
+};
+
+/// A moment by the log's clock, or after abeam.
+struct MarkedMoment {
+  std::optional<double> time_unix_s;
+  double after_abeam_s = 0.0;  ///< where no time is given
+};
+
+/// A moment at which the wheels touched: a video frame, a call on the radio.
+struct MarkedTouchdown {
+  MarkedMoment at;
+  double sd_s = 0.2;
+};
+
+struct MarkedFlap {
+  double setting_deg = 0.0;
+  MarkedMoment at;
+};
+
+enum class FlownBy { student, student_prompted, instructor, controls_taken };
+
+/// Marks of one attempt; whatever nobody marked is empty.
+struct AttemptMarks {
+  int attempt = 0;  ///< its index in the log, from 1
+  std::optional<SeenPlace> touchdown_seen;
+  std::optional<MarkedTouchdown> touchdown_at;
+  std::optional<MarkedMoment> idle;
+  std::optional<std::vector<MarkedFlap>> flaps;  ///< empty list: no flap was set
+  std::optional<FlownBy> flown_by;
+  bool go_around_forced = false;  ///< by traffic or a call, not by the approach
+  std::string note;
+  std::string marked_by;
+
+  bool moves_touchdown() const { return touchdown_seen || touchdown_at; }
+};
+
+/// None where the attempt has no marks.
+const AttemptMarks* marks_of(const std::vector<AttemptMarks>& marks, int attempt);
+
+/// The moment by the log's clock; none where it counts from an abeam that the log does not show.
+std::optional<double> time_of(const MarkedMoment& moment, const Attempt& attempt);
+
+/// The touchdown as seen: the seen place as a normal distribution, with the log's own speed and drift.
+Touchdown touchdown_seen(const SeenPlace& seen, const Touchdown& from_log);
+
+/// Sentence for when eye and log exclude each other; empty otherwise.
+std::string disagreement(const SeenPlace& seen, const Touchdown& from_log);
+
+/// Flaps at the heights at which they were marked, in marked order.
+std::vector<FlapStep> flaps_as_marked(const std::vector<MarkedFlap>& flaps, const Attempt& attempt,
+                                      const SmoothTrack& track);
+
+/// A runway whose place is known badly, moved along by what was seen on it. `from_log` was located on this
+/// runway.
+Runway moved_by_what_was_seen(const RunwayFrame& frame, const SeenPlace& seen, const Touchdown& from_log);
+
+}  // namespace glidewright
