@@ -22,6 +22,8 @@ constexpr std::array<Wording, static_cast<std::size_t>(Repair::count)> k_wording
     {"altitude cannot be read, left out", "altitudes that cannot be read left out"},
     {"value cannot be read as a number, left out", "values that cannot be read as numbers left out"},
     {"row with too few columns dropped", "rows with too few columns dropped"},
+    {"record cannot be read, dropped", "records that cannot be read dropped"},
+    {"checksum does not agree, sentence dropped", "sentences whose checksum does not agree dropped"},
     {"track segment out of order in time, sorted", "track segments out of order in time, sorted"},
 }};
 

@@ -18,6 +18,8 @@ enum class Repair {
   unreadable_altitude,
   unreadable_number,
   short_row,
+  unreadable_line,
+  wrong_checksum,
   segments_out_of_order,
   count  // how many kinds there are
 };

@@ -7,8 +7,12 @@
 
 #include "formats/csv.hpp"
 #include "formats/gpx.hpp"
+#include "formats/igc.hpp"
+#include "formats/kml.hpp"
+#include "formats/nmea.hpp"
 #include "formats/number.hpp"
 #include "formats/sha256.hpp"
+#include "formats/xml_pull.hpp"
 
 namespace glidewright {
 namespace {
@@ -46,9 +50,6 @@ constexpr Signature k_not_logs[] = {
     {"\xFE\xFF"sv, "is UTF-16 text; save it as UTF-8"},
     {"{"sv, "looks like JSON"},
     {"["sv, "looks like JSON"},
-    {"HFDTE"sv, "looks like an IGC log, which is not read"},
-    {"$GP"sv, "looks like an NMEA log, which is not read"},
-    {"$GN"sv, "looks like an NMEA log, which is not read"},
 };
 
 /// What a file that is no track log looks like; empty where it may be one.
@@ -61,9 +62,6 @@ std::string_view looks_like(std::string_view bytes) {
     return "is an HTML page";
   const auto head = bytes.substr(0, 4096);
   if (head.find('\0') != std::string_view::npos) return "is binary";
-  if (text.size() > 1 && text.front() == 'A' && head.find("\nHFDTE") != std::string_view::npos) {
-    return "looks like an IGC log, which is not read";
-  }
   return {};
 }
 
@@ -80,12 +78,31 @@ Result<TrackLog> read_position_csv(std::string_view bytes, std::string_view name
   log.format = "csv";
   log.fixes = std::move(csv->fixes);
   log.panel = std::move(csv->panel);
+  log.panel_shares_clock = true;
   log.notes = std::move(csv->notes);
   return log;
 }
 
 Error not_a_log(std::string_view name, std::string_view what) {
-  return Error{fmt::format("{}: {}; expected a GPX or CSV track log", name, what)};
+  return Error{fmt::format("{}: {}; expected a track log: GPX, KML, IGC, NMEA or CSV", name, what)};
+}
+
+/// Name of the first element, prefix left out; empty where there is none.
+std::string root_element(std::string_view text) {
+  XmlPull xml(text);
+  for (;;) {
+    const auto event = xml.next();
+    if (event == XmlPull::Event::element_start) return std::string(xml.name());
+    if (event != XmlPull::Event::text) return {};
+  }
+}
+
+Result<TrackLog> read_by_content(std::string_view bytes, std::string_view text, std::string_view name) {
+  if (trim_blanks(text.substr(0, 200)).substr(0, 1) == "<")
+    return root_element(text) == "kml" ? read_kml(bytes, name) : read_gpx(bytes, name);
+  if (looks_like_igc(text)) return read_igc(bytes, name);
+  if (looks_like_nmea(text)) return read_nmea(bytes, name);
+  return read_position_csv(bytes, name);
 }
 
 }  // namespace
@@ -94,8 +111,7 @@ Result<TrackLog> read_track_log(std::string_view bytes, std::string_view name) {
   const auto text = without_byte_order_mark(bytes);
   if (trim_blanks(text).empty()) return not_a_log(name, "the file is empty");
   if (const auto what = looks_like(text); !what.empty()) return not_a_log(name, what);
-  auto log = trim_blanks(text.substr(0, 200)).substr(0, 1) == "<" ? read_gpx(bytes, name)
-                                                                  : read_position_csv(bytes, name);
+  auto log = read_by_content(bytes, text, name);
   if (log) log->sha256 = sha256_hex(bytes);
   return log;
 }

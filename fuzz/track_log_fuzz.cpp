@@ -3,7 +3,7 @@
 #include "formats/track_log.hpp"
 #include "fuzz/require.hpp"
 
-/// Any bytes as a track log, GPX or CSV as the content decides.
+/// Any bytes as a track log, of whatever format the content decides.
 extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
   const auto log = glidewright::read_track_log(as_text(data, size), "f");
   if (!log) {

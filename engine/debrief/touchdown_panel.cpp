@@ -8,9 +8,12 @@
 namespace glidewright::touchdown {
 namespace {
 
-// A cockpit barometer: it reads whole feet, and the air under the wing shifts it. Common practice, no source.
+// A barometer: the air under the wing shifts it, and it is written in steps. Common practice, no source.
 constexpr SlowError k_barometer{2.0, 60.0};
-constexpr double k_barometer_white_ft = 0.9;
+constexpr double k_barometer_white_ft = 0.85;
+constexpr double k_largest_step_ft = 10.0;
+/// One device: the static line alone is late.
+constexpr double k_static_sd_s = 0.2;
 /// Two devices, two clocks: each is set to the second and stamps when it gets round to it; and the static
 /// line is late.
 constexpr double k_clock_sd_s = 0.35;
@@ -58,6 +61,17 @@ bool covers(const std::vector<Reading>& readings, double from_s, double to_s) {
   return to_s - last_s <= k_seldom_s;
 }
 
+/// Smallest difference between two readings that differ: feet, metres or finer.
+double step_of(const std::vector<Reading>& readings) {
+  constexpr double same = 1e-3;
+  double step = k_largest_step_ft;
+  for (std::size_t i = 1; i < readings.size(); ++i) {
+    const double difference = std::abs(readings[i].value - readings[i - 1].value);
+    if (difference > same) step = std::min(step, difference);
+  }
+  return step;
+}
+
 double middle(std::vector<double> values) {
   const auto half = values.begin() + static_cast<std::ptrdiff_t>(values.size() / 2);
   std::nth_element(values.begin(), half, values.end());
@@ -82,16 +96,17 @@ void add_barometer(const TrackLog& log, const RunwayFrame& frame, double rough_t
   auto altitude = readings(log, rough_time_unix_s, window.from_s, window.heights_to_s,
                            &PanelSample::pressure_altitude_ft);
   if (altitude.size() < 5 || !covers(altitude, window.from_s, window.heights_to_s)) return;
+  const double step_ft = step_of(altitude);
   for (Reading& reading : altitude)
     reading.value -= place_at(evidence, reading.time_s).along_ft * frame.runway().slope_percent / 100.0;
   const double ground_ft = on_the_ground(altitude, evidence);
   evidence.heights.clear();
+  const double white_ft = std::hypot(k_barometer_white_ft, step_ft / std::sqrt(12.0));
   for (const Reading& reading : altitude)
-    evidence.heights.push_back({reading.time_s, reading.value - ground_ft, k_barometer_white_ft});
+    evidence.heights.push_back({reading.time_s, reading.value - ground_ft, white_ft});
   evidence.height_wander = k_barometer;
   evidence.barometer_used = true;
   evidence.altitude_recorded = true;
-  evidence.clock_sd_s = k_clock_sd_s;
 }
 
 void add_headwind(const TrackLog& log, double rough_time_unix_s, const TouchdownPrior& prior,
@@ -113,7 +128,6 @@ void add_pitch(const TrackLog& log, double rough_time_unix_s, const LandingWindo
   if (pitch.size() < 5 || !covers(pitch, window.from_s, window.to_s)) return;
   for (const Reading& reading : pitch) evidence.pitches.push_back({reading.time_s, reading.value});
   if (evidence.rolling_from_s) evidence.rolling_pitch_deg = on_the_ground(pitch, evidence);
-  evidence.clock_sd_s = k_clock_sd_s;
 }
 
 }  // namespace
@@ -124,6 +138,8 @@ void add_panel(const TrackLog& log, const RunwayFrame& frame, double rough_time_
   add_barometer(log, frame, rough_time_unix_s, window, evidence);
   add_headwind(log, rough_time_unix_s, prior, window, evidence);
   add_pitch(log, rough_time_unix_s, window, evidence);
+  if (evidence.barometer_used || !evidence.pitches.empty())
+    evidence.clock_sd_s = log.panel_shares_clock ? k_static_sd_s : k_clock_sd_s;
 }
 
 }  // namespace glidewright::touchdown

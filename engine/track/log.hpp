@@ -34,11 +34,12 @@ struct PanelSample {
 };
 
 struct TrackLog {
-  std::string format;              ///< "gpx", "csv"
-  std::vector<Fix> fixes;          ///< times strictly increasing
-  std::vector<PanelSample> panel;  ///< times strictly increasing; empty for positions alone
-  std::string sha256;              ///< of the bytes as they were read, 64 hex digits
-  std::vector<std::string> notes;  ///< every repair made, in plain words
+  std::string format;               ///< "gpx", "csv", "igc", "kml", "nmea"
+  std::vector<Fix> fixes;           ///< times strictly increasing
+  std::vector<PanelSample> panel;   ///< times strictly increasing; empty for positions alone
+  bool panel_shares_clock = false;  ///< positions and panel were written by one device
+  std::string sha256;               ///< of the bytes as they were read, 64 hex digits
+  std::vector<std::string> notes;   ///< every repair made, in plain words
 };
 
 }  // namespace glidewright

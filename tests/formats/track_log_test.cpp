@@ -37,15 +37,17 @@ nlohmann::json truth_of(const std::string& flight) {
 }
 
 TEST(TrackLog, SaysWhatAFileThatIsNoLogLooksLike) {
-  EXPECT_EQ(error_of(""), "f: the file is empty; expected a GPX or CSV track log");
-  EXPECT_EQ(error_of(" \n"), "f: the file is empty; expected a GPX or CSV track log");
-  EXPECT_EQ(error_of("%PDF-1.7\n"), "f: is a PDF; expected a GPX or CSV track log");
-  EXPECT_EQ(error_of("\n<!DOCTYPE HTML><p>"), "f: is an HTML page; expected a GPX or CSV track log");
-  EXPECT_EQ(error_of(std::string_view("a\0b", 3)), "f: is binary; expected a GPX or CSV track log");
+  EXPECT_EQ(error_of(""), "f: the file is empty; expected a track log: GPX, KML, IGC, NMEA or CSV");
+  EXPECT_EQ(error_of(" \n"), "f: the file is empty; expected a track log: GPX, KML, IGC, NMEA or CSV");
+  EXPECT_EQ(error_of("%PDF-1.7\n"), "f: is a PDF; expected a track log: GPX, KML, IGC, NMEA or CSV");
+  EXPECT_EQ(error_of("\n<!DOCTYPE HTML><p>"),
+            "f: is an HTML page; expected a track log: GPX, KML, IGC, NMEA or CSV");
+  EXPECT_EQ(error_of(std::string_view("a\0b", 3)),
+            "f: is binary; expected a track log: GPX, KML, IGC, NMEA or CSV");
   EXPECT_THAT(error_of("PK\x03\x04zip"), HasSubstr("is a zip archive"));
   EXPECT_THAT(error_of("\xFF\xFE<"), HasSubstr("UTF-16"));
   EXPECT_THAT(error_of("{\"a\": 1}"), HasSubstr("looks like JSON"));
-  EXPECT_THAT(error_of("AXXX001\nHFDTE160701\n"), HasSubstr("looks like an IGC log"));
+  EXPECT_THAT(error_of("AXXX001\nHFDTE160701\n"), HasSubstr("IGC without fixes"));
   EXPECT_THAT(error_of("Dear all,\nsee you on Sunday.\n"), HasSubstr("no header row"));
   EXPECT_THAT(error_of("time_utc,ias_kt\n2026-05-14T20:02:55Z,60\n"), HasSubstr("without positions"));
 }
@@ -53,6 +55,22 @@ TEST(TrackLog, SaysWhatAFileThatIsNoLogLooksLike) {
 TEST(TrackLog, ContentDecidesNotTheName) {
   EXPECT_EQ(read_track_log(test_file("flights/F03/F03.gpx"), "x.csv")->format, "gpx");
   EXPECT_EQ(read_track_log(test_file("flights/F03/F03.csv"), "x.gpx")->format, "csv");
+}
+
+TEST(TrackLog, EveryFormatOfAFlightIsKnownByItsContent) {
+  for (const auto& [file, format] : {std::pair{"F03/F03.igc", "igc"}, std::pair{"F11/F11.kml", "kml"},
+                                     std::pair{"F12/F12.nmea", "nmea"}, std::pair{"F22/F22.kml", "kml"}}) {
+    const auto log = read_track_log(test_file(std::string("flights/") + file), "log");
+    ASSERT_TRUE(log) << file << ": " << log.error().sentence;
+    EXPECT_EQ(log->format, format) << file;
+    // The same flight as GPX, once a second: within the receivers' wander and the formats' steps.
+    const std::string stem = std::string(file).substr(0, std::string(file).find('.'));
+    const auto gpx = read_track_log(test_file("flights/" + stem + ".gpx"), "gpx");
+    EXPECT_EQ(log->fixes.size(), gpx->fixes.size()) << file;
+    EXPECT_NEAR(log->fixes.front().time_unix_s, gpx->fixes.front().time_unix_s, 1.0) << file;
+    EXPECT_LT(geodesic_between(log->fixes.front().place, gpx->fixes.front().place).distance.value, 20.0)
+        << file;
+  }
 }
 
 TEST(TrackLog, EveryReferenceFlightReadsWhole) {
