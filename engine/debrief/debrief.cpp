@@ -108,6 +108,7 @@ void explain(AttemptDebrief& one, const DebriefRequest& request, const Debrief& 
     return;
   }
   causes_request.planned_cue_s = cue.cue_s;
+  one.planned = fly_nominal(plan, cue.cue_s, Trace::every_decision);
   if (on_the_ground(one.attempt.outcome) && one.touchdown) {
     causes = find_causes(causes_request);
     one.lesson = lesson_of(causes_request, causes);

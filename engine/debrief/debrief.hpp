@@ -68,6 +68,8 @@ struct AttemptDebrief {
   std::vector<Grade> grades;
   Airmanship airmanship;
   Causes causes;
+  /// The plan flown in the air it was made for, with its trace; where there was a plan.
+  std::optional<Approach> planned;
   std::string
       lesson;  ///< one line: earliest cheap fix, next cue, what would show that it worked; may be empty
 };

@@ -14,6 +14,7 @@
 #include "apps/cli/words/debrief_text.hpp"
 #include "formats/file.hpp"
 #include "formats/marks_json.hpp"
+#include "formats/report/report.hpp"
 #include "formats/track_log.hpp"
 #include "formats/wind_text.hpp"
 
@@ -24,6 +25,7 @@ enum class PictureWish { as_the_output_is, draw, leave_out };
 
 struct CommandOptions {
   DebriefOptions debrief;
+  std::string report;
   bool json = false;
   bool picture = false;
   bool no_picture = false;
@@ -121,9 +123,14 @@ Pictures pictures(PictureWish wish) {
 
 ExitCode run(const CommandOptions& options) {
   const auto& debrief = options.debrief;
-  if (debrief.logs.size() > 1 &&
-      (!debrief.panel.empty() || !debrief.marks.empty() || !debrief.seen.empty())) {
-    write_error("--with, --marks and --touchdown-seen belong to one log; debrief the logs one by one");
+  if (debrief.logs.size() > 1 && (!debrief.panel.empty() || !debrief.marks.empty() || !debrief.seen.empty() ||
+                                  !options.report.empty())) {
+    write_error(
+        "--with, --marks, --touchdown-seen and --report belong to one log; debrief the logs one by one");
+    return ExitCode::wrong_usage;
+  }
+  if (!options.report.empty() && !options.report.ends_with(".html")) {
+    write_error("--report " + options.report + ": expected a name that ends in .html");
     return ExitCode::wrong_usage;
   }
   // Everything is read and debriefed before a word is printed: nothing stands half there when a log is at
@@ -134,6 +141,10 @@ ExitCode run(const CommandOptions& options) {
     auto one = debrief_log(file, options.debrief);
     if (!one) return input_is_at_fault(one.error());
     debriefed.push_back(std::move(*one));
+  }
+  if (!options.report.empty()) {
+    const auto failed = write_file_atomically(options.report, debrief_report_html(debriefed.front()));
+    if (failed) return input_is_at_fault(*failed);
   }
   if (options.json) {
     write_json(debriefed.size() == 1 ? debrief_to_json(debriefed.front()) : debriefs_to_json(debriefed));
@@ -202,6 +213,10 @@ void add_debrief(Program& program) {
                   "a standard's file, or its id in data/standards, once for each; else all of them")
       .type_name("S")
       .repeatable();
+  command
+      .add_option("--report", options->report,
+                  "also write the debrief as one page to send: FILE.html, needs no network and prints")
+      .type_name("FILE");
   add_json_flag(command, options->json);
   const auto draw = command.add_flag("--picture", options->picture,
                                      "draw the runway ruler and the ledger also into a pipe");
@@ -213,6 +228,8 @@ void add_debrief(Program& program) {
                "  glidewright debrief data/demo/reference-flight/touch-and-goes.gpx "
                "--touchdown-seen 1:+400 --touchdown-seen 3:+90~15\n"
                "  glidewright debrief data/demo/reference-flight/touch-and-goes.gpx --wind 210/9 --json\n"
+               "  glidewright debrief data/demo/reference-flight/touch-and-goes.gpx --wind 210/9 --report "
+               "lesson.html\n"
                "Several logs are debriefed one after the other; with --json they stand in one object.");
   command.runs([options] { return run(*options); });
 }

@@ -7,9 +7,9 @@
 #include "apps/cli/terminal.hpp"
 #include "apps/cli/words/brief_text.hpp"
 #include "apps/cli/words/debrief_text.hpp"
-#include "apps/cli/words/numbers.hpp"
 #include "formats/file.hpp"
 #include "formats/lesson_json.hpp"
+#include "formats/words/numbers.hpp"
 
 namespace glidewright {
 namespace {

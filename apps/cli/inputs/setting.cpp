@@ -3,13 +3,13 @@
 #include <fmt/format.h>
 
 #include "apps/cli/inputs/data_folder.hpp"
-#include "apps/cli/words/numbers.hpp"
 #include "engine/air/atmosphere.hpp"
 #include "engine/plan/taught.hpp"
 #include "formats/file.hpp"
 #include "formats/runway_json.hpp"
 #include "formats/technique_json.hpp"
 #include "formats/wind_text.hpp"
+#include "formats/words/numbers.hpp"
 
 namespace glidewright {
 namespace {

@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <string>
 
-#include "apps/cli/words/numbers.hpp"
+#include "formats/words/numbers.hpp"
 
 namespace glidewright {
 namespace {

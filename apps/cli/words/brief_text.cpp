@@ -6,8 +6,8 @@
 #include <cctype>
 #include <cmath>
 
-#include "apps/cli/words/numbers.hpp"
 #include "engine/air/atmosphere.hpp"
+#include "formats/words/numbers.hpp"
 
 namespace glidewright {
 namespace {
@@ -279,12 +279,6 @@ std::string heading(const std::string& title, const std::string& note, const Pag
   const std::string faint = inked(ink::k_faint, note);
   if (columns(title) + 3 + columns(note) > page.width) return heading(title) + wrapped(faint, {2, 2}, page);
   return '\n' + inked(ink::k_strong, title) + "   " + faint + '\n';
-}
-
-std::string debrief_safety_sentence() {
-  return "A teaching aid, never guidance in flight. The handbook, local procedures, the pilot in command and "
-         "the "
-         "supervising instructor prevail.";
 }
 
 std::string labelled(const std::string& label, const std::string& text, const Page& page) {

@@ -13,9 +13,6 @@ std::string brief_text(const Brief& brief, const Page& page);
 /// Said once wherever something is planned.
 std::string safety_sentence();
 
-/// Said once wherever something is debriefed.
-std::string debrief_safety_sentence();
-
 /// A blank line, the title and what it is about.
 std::string heading(const std::string& title);
 /// With a note behind it, or below it where the page is too narrow for both.

@@ -7,8 +7,9 @@
 
 #include "apps/cli/picture/debrief_scene.hpp"
 #include "apps/cli/words/brief_text.hpp"
-#include "apps/cli/words/numbers.hpp"
 #include "engine/debrief/airspeed.hpp"
+#include "formats/words/numbers.hpp"
+#include "formats/words/sentences.hpp"
 
 namespace glidewright {
 namespace {
@@ -75,22 +76,6 @@ std::string safety_text(const Debrief& debrief, const Page& page) {
   return text;
 }
 
-std::string verdict_words(const Grade& grade) {
-  switch (grade.verdict) {
-    case Verdict::meets:
-      return "meets";
-    case Verdict::does_not_meet:
-      return "does not meet";
-    case Verdict::cannot_tell:
-      return "this log cannot tell";
-    case Verdict::not_demonstrated:
-      return "not demonstrated";
-    case Verdict::not_graded:
-      return "not graded";
-  }
-  return "";
-}
-
 /// The first standard in full, the others by their verdict.
 std::string test_text(const AttemptDebrief& one, const Page& page) {
   if (one.grades.empty()) return {};
@@ -99,7 +84,8 @@ std::string test_text(const AttemptDebrief& one, const Page& page) {
   if (first.verdict == Verdict::cannot_tell)
     chance = fmt::format(" ({} for the box)", chance_in_20(first.probability_met));
   std::string text = labelled(
-      "Test", fmt::format("{}{}: {}; {}", verdict_words(first), chance, first.reason, first.standard_name),
+      "Test",
+      fmt::format("{}{}: {}; {}", verdict_words(first.verdict), chance, first.reason, first.standard_name),
       page);
   std::string others;
   int same = 0;
@@ -109,7 +95,7 @@ std::string test_text(const AttemptDebrief& one, const Page& page) {
     if (grade.verdict == first.verdict) {
       ++same;
     } else {
-      others += grade.standard_name + ": " + verdict_words(grade) + ". ";
+      others += grade.standard_name + ": " + verdict_words(grade.verdict) + ". ";
     }
   }
   if (same > 0)
@@ -230,31 +216,8 @@ std::string causes_text(const AttemptDebrief& one, Box box, const Page& page, Pi
 }
 
 std::string marks_text(const AttemptDebrief& one, const Page& page) {
-  if (!one.marks) return {};
-  const AttemptMarks& marks = *one.marks;
-  std::vector<std::string> said;
-  if (marks.flown_by) {
-    switch (*marks.flown_by) {
-      case FlownBy::student:
-        said.push_back("flown by the student alone");
-        break;
-      case FlownBy::student_prompted:
-        said.push_back("flown by the student with prompts");
-        break;
-      case FlownBy::instructor:
-        said.push_back("flown by the instructor");
-        break;
-      case FlownBy::controls_taken:
-        said.push_back("the instructor took the controls");
-        break;
-    }
-  }
-  if (marks.go_around_forced) said.push_back("the go-around was forced from outside and does not count");
-  if (!marks.note.empty()) said.push_back(marks.note);
-  std::string text;
-  for (const auto& one_of_them : said) text += (text.empty() ? "" : "; ") + one_of_them;
-  if (!marks.marked_by.empty()) text += (text.empty() ? "by " : "; by ") + marks.marked_by;
-  return text.empty() ? "" : labelled("Marked", text, page);
+  const std::string sentence = one.marks ? marks_sentence(*one.marks) : std::string();
+  return sentence.empty() ? "" : labelled("Marked", sentence, page);
 }
 
 std::string attempt_text(const AttemptDebrief& one, Box box, const Page& page, Pictures pictures) {

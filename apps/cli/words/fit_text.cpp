@@ -7,7 +7,7 @@
 #include <cmath>
 
 #include "apps/cli/words/brief_text.hpp"
-#include "apps/cli/words/numbers.hpp"
+#include "formats/words/numbers.hpp"
 
 namespace glidewright {
 namespace {

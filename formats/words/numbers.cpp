@@ -1,4 +1,4 @@
-#include "apps/cli/words/numbers.hpp"
+#include "formats/words/numbers.hpp"
 
 #include <fmt/format.h>
 

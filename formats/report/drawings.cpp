@@ -1,0 +1,198 @@
+#include "formats/report/drawings.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "formats/report/flown_path.hpp"
+#include "formats/report/markup.hpp"
+#include "formats/words/numbers.hpp"
+
+namespace glidewright::report {
+namespace {
+
+constexpr double k_ghost_s = 20.0;
+constexpr double k_too_near_the_end_ft = 600.0;  // a dot there would hide the box
+
+/// Feet to a drawing's units.
+struct Mapping {
+  double from = 0.0, per_unit = 1.0, origin = 0.0;
+  double operator()(double value) const { return origin + (value - from) * per_unit; }
+};
+
+std::string polyline(const std::vector<PathPlace>& path, const Mapping& x, const Mapping& y,
+                     double PathPlace::*across, double PathPlace::*up, std::string_view css_class) {
+  std::string points;
+  for (const PathPlace& place : path) points += at(x(place.*across)) + "," + at(y(place.*up)) + " ";
+  return fmt::format("<polyline class=\"{}\" points=\"{}\"/>", css_class, points);
+}
+
+std::string drawing(DrawingSize size, const std::string& label, const std::string& inside) {
+  return fmt::format("<svg viewBox=\"0 0 {} {}\" role=\"img\" aria-label=\"{}\">{}</svg>", at(size.width),
+                     at(size.height), escaped(label), inside);
+}
+
+struct NamedMoment {
+  const char* name;
+  const std::optional<KeyPoint>& point;
+};
+
+std::vector<NamedMoment> named_moments(const Attempt& attempt) {
+  return {{"abeam", attempt.abeam},
+          {"base turn", attempt.base_turn},
+          {"final turn", attempt.final_turn},
+          {"gate", attempt.gate},
+          {"go-around", attempt.go_around}};
+}
+
+/// Heights for the y axis: three to seven lines.
+double height_step_ft(double top_ft) {
+  return top_ft > 1400.0 ? 400.0 : 200.0;
+}
+
+std::string strip_grid(double top_ft, const Mapping& y, double left, double right) {
+  std::string grid;
+  for (double height = height_step_ft(top_ft); height < top_ft; height += height_step_ft(top_ft)) {
+    grid += line(left, y(height), right, y(height), "hair");
+    grid += text(left - 6.0, y(height) + 4.0, "end", "label", whole(height));
+  }
+  return grid + line(left, y(0.0), right, y(0.0), "axis");
+}
+
+/// Names over their verticals, one above the other where they would touch.
+std::string strip_moments(const Attempt& attempt, const std::vector<PathPlace>& path, const Mapping& x,
+                          double top, double bottom, double right) {
+  std::string marks;
+  double last_end = -1e9;
+  bool raised = false;
+  for (const auto& [name, point] : named_moments(attempt)) {
+    if (!point) continue;
+    const auto place = place_at(path, point->time_unix_s - zero_of(attempt));
+    if (!place) continue;
+    const double here = x(place->to_go_ft), half = 3.6 * static_cast<double>(std::string_view(name).size());
+    raised = here - half < last_end + 6.0 && !raised;
+    last_end = std::max(last_end, here + half);
+    marks += line(here, top, here, bottom, "rule");
+    const bool at_the_edge = here + half > right;
+    marks += text(at_the_edge ? right : here, raised ? top - 18.0 : top - 5.0, at_the_edge ? "end" : "middle",
+                  "name", name);
+  }
+  return marks;
+}
+
+std::string ghosts(const std::vector<PathPlace>& path, const Mapping& x, const Mapping& y,
+                   double PathPlace::*across, double PathPlace::*up, std::string_view anchor, double label_dx,
+                   double label_dy) {
+  std::string dots;
+  for (double t = k_ghost_s; const auto place = place_at(path, t); t += k_ghost_s) {
+    if (place->to_go_ft < k_too_near_the_end_ft) break;
+    dots += circle(x((*place).*across), y((*place).*up), 3.5, "ghost");
+    // On short final the words would lie on the runway's.
+    const bool over_the_runway = label_dx > 0.0 && place->out_ft < 200.0 && std::abs(place->along_ft) < 900.0;
+    if (!over_the_runway)
+      dots += text(x((*place).*across) + label_dx, y((*place).*up) + label_dy, anchor, "label",
+                   fmt::format("{:.0f} s", t));
+  }
+  return dots;
+}
+
+std::string flap_ticks(const AttemptDebrief& one, const std::vector<PathPlace>& path, const Mapping& x,
+                       const Mapping& y) {
+  std::string ticks;
+  if (!one.marks || !one.marks->flaps) return ticks;
+  for (const MarkedFlap& flap : *one.marks->flaps) {
+    const auto time = time_of(flap.at, one.attempt);
+    const auto place = time ? place_at(path, *time - zero_of(one.attempt)) : std::nullopt;
+    if (!place) continue;
+    const double here = x(place->to_go_ft), there = y(place->height_ft);
+    ticks += line(here, there - 7.0, here, there + 7.0, "tick");
+    ticks += text(here + 5.0, there - 7.0, "start", "label", fmt::format("flap {:.0f}°", flap.setting_deg));
+  }
+  return ticks;
+}
+
+}  // namespace
+
+std::string energy_strip(const AttemptDebrief& one, const Debrief& debrief, DrawingSize size) {
+  const auto flown = flown_path(one, debrief);
+  const auto planned = planned_path(one);
+  if (flown.size() < 10) return {};
+  double top_ft = 400.0, longest_ft = 1000.0;
+  for (const auto* path : {&flown, &planned})
+    for (const PathPlace& place : *path) {
+      top_ft = std::max(top_ft, place.height_ft);
+      longest_ft = std::max(longest_ft, place.to_go_ft);
+    }
+  top_ft *= 1.06;
+  const double left = 46.0, right = size.width - 14.0, top = 40.0, bottom = size.height - 26.0;
+  const Mapping x{longest_ft, (left - right) / longest_ft, left};
+  const Mapping y{0.0, (top - bottom) / top_ft, bottom};
+  std::string inside = strip_grid(top_ft, y, left, right);
+  inside += strip_moments(one.attempt, flown, x, top, bottom, size.width - 4.0);
+  const double step_ft = longest_ft > 9000.0 && size.width < 500.0 ? 4000.0 : 2000.0;
+  for (double to_go = 0.0; to_go < longest_ft; to_go += step_ft)
+    inside += text(x(to_go), bottom + 17.0, "middle", "label", to_go == 0.0 ? "0" : whole(to_go));
+  inside += polyline(planned, x, y, &PathPlace::to_go_ft, &PathPlace::height_ft, "planned");
+  inside += polyline(flown, x, y, &PathPlace::to_go_ft, &PathPlace::height_ft, "flown");
+  inside += ghosts(flown, x, y, &PathPlace::to_go_ft, &PathPlace::height_ft, "end", -6.0, 16.0);
+  inside += flap_ticks(one, flown, x, y);
+  return drawing(
+      size,
+      fmt::format("Height against distance to go, attempt {}: {} ft at abeam, {} ft at the base turn{}.",
+                  one.attempt.index, one.attempt.abeam ? feet(one.attempt.abeam->height_ft) : "unknown",
+                  one.attempt.base_turn ? feet(one.attempt.base_turn->height_ft) : "unknown",
+                  planned.empty() ? "" : "; the plan dashed"),
+      inside);
+}
+
+std::string ground_sketch(const AttemptDebrief& one, const Debrief& debrief, DrawingSize size) {
+  const auto flown = flown_path(one, debrief);
+  const auto planned = planned_path(one);
+  if (flown.size() < 10) return {};
+  double low_ft = -800.0, high_ft = 900.0, out_ft = 800.0;
+  for (const auto* path : {&flown, &planned})
+    for (const PathPlace& place : *path) {
+      low_ft = std::min(low_ft, place.along_ft);
+      high_ft = std::max(high_ft, place.along_ft);
+      out_ft = std::max(out_ft, place.out_ft);
+    }
+  const double margin = 22.0, bottom = size.height - 34.0;
+  const double per_ft =
+      std::min((size.width - 2.0 * margin - 50.0) / (high_ft - low_ft), (bottom - 30.0) / out_ft);
+  const double left = 0.5 * (size.width - per_ft * (high_ft - low_ft)) + 14.0;
+  const Mapping x{low_ft, per_ft, left};
+  const Mapping y{0.0, -per_ft, bottom};
+  const double threshold_ft = std::max(debrief.frame.threshold_along_ft(), low_ft);
+  const double end_ft = std::clamp(debrief.frame.runway_end_along_ft(), threshold_ft, high_ft);
+  std::string inside = rectangle(x(threshold_ft), bottom - 4.0, x(end_ft) - x(threshold_ft), 8.0, "runway");
+  inside += rectangle(x(debrief.box.low_ft), bottom - 4.0,
+                      per_ft * (debrief.box.high_ft - debrief.box.low_ft), 8.0, "solid");
+  inside += text(x(0.0), bottom + 20.0, "middle", "label", "0");
+  inside += text(size.width - 4.0, bottom + 20.0, "end", "name", debrief.frame.runway().designator + " →");
+  inside += polyline(planned, x, y, &PathPlace::along_ft, &PathPlace::out_ft, "planned");
+  inside += polyline(flown, x, y, &PathPlace::along_ft, &PathPlace::out_ft, "flown");
+  inside += ghosts(flown, x, y, &PathPlace::along_ft, &PathPlace::out_ft, "start", 7.0, 13.0);
+  for (const auto& [name, point] : named_moments(one.attempt)) {
+    if (!point) continue;
+    const auto place = place_at(flown, point->time_unix_s - zero_of(one.attempt));
+    if (!place) continue;
+    const double here = x(place->along_ft), there = y(place->out_ft);
+    const bool downwind = place->out_ft > 0.6 * out_ft;
+    inside += circle(here, there, 2.5, "place");
+    if (downwind) {
+      inside += text(here, there - 9.0, "middle", "name", name);
+    } else if (place->out_ft < 300.0) {
+      inside += text(here, there - 12.0, "middle", "name", name);
+    } else {
+      inside += text(here - 8.0, there - 6.0, "end", "name", name);
+    }
+  }
+  return drawing(size,
+                 fmt::format("From above, attempt {}, {}-hand traffic{}.", one.attempt.index,
+                             one.attempt.traffic == Traffic::left ? "left" : "right",
+                             planned.empty() ? "" : "; the plan dashed"),
+                 inside);
+}
+
+}  // namespace glidewright::report

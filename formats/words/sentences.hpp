@@ -1,0 +1,23 @@
+#pragma once
+// Sentences that terminal and report share.
+
+#include <string>
+#include <string_view>
+
+#include "engine/debrief/debrief.hpp"
+
+namespace glidewright {
+
+/// Said once wherever something is debriefed.
+std::string debrief_safety_sentence();
+
+/// "meets", "this log cannot tell", ...
+std::string verdict_words(Verdict verdict);
+
+/// Who flew, what was forced, the note, and by whom it was marked; empty where nothing of it was marked.
+std::string marks_sentence(const AttemptMarks& marks);
+
+/// Without its folders.
+std::string_view file_name_of(std::string_view path);
+
+}  // namespace glidewright
