@@ -102,7 +102,10 @@ figure .wide{display:none}figure .small{display:block}
 :root{--paper:#FFF;--field:#FFF;--ink:#000;--ink2:#222;--ink3:#444;--rule:#666;--hair:#BBB;--long:#000;--short:#000;
 --plan:#444;--box:#DDD}
 @page{size:A4;margin:12mm}
-body{padding:0;max-width:none;font-size:9.5pt}
+body{padding:0;max-width:none;font-size:9.5pt;line-height:1.3}
+.row{grid-template-columns:21mm minmax(0,1fr) 68mm;gap:0 5mm;min-height:20px}.track{min-height:20px}
+.attempt{margin-top:10px;padding-top:6px}.columns{margin-top:6px;gap:4px 8mm}.safety{margin-bottom:10px}
+.cells{margin-bottom:8px}
 .words,.note,table,footer{font-size:9pt}
 .safety,.row,figure,table,.lesson{break-inside:avoid}
 .attempt{margin-top:14px}

@@ -20,6 +20,10 @@ struct BriefOptions {
 };
 
 ExitCode run(const BriefOptions& options) {
+  if (options.setting.wind.empty() && options.setting.metar.empty()) {
+    write_error("brief needs the wind: --wind 240/12, or --metar with a weather report");
+    return ExitCode::wrong_usage;
+  }
   const auto brief = make_brief(options.setting, options.standard, options.dry_run);
   if (!brief) return input_is_at_fault(brief.error());
   if (options.json) {
@@ -133,8 +137,8 @@ void add_brief(Program& program) {
       .type_name("R")
       .required();
   command.add_option("--wind", options->setting.wind, "true, from/speed in knots: 240/12, 240/12G18, calm")
-      .type_name("W")
-      .required();
+      .type_name("W");
+  add_metar_option(command, options->setting.metar);
   add_setting_options(command, options->setting);
   command
       .add_option("--standard", options->standard,
@@ -149,6 +153,8 @@ void add_brief(Program& program) {
       "  glidewright brief --runway data/demo/harrow-fen-24.json --wind calm --weight-lb 2100 --json\n"
       "  glidewright brief --runway data/demo/harrow-fen-24.json --airplane demo-trainer --wind 270/10 "
       "--dry-run-ft 400 --dry-run-power none\n"
+      "  glidewright brief --runway data/demo/harrow-fen-24.json --metar \"XHFN 140850Z 27010KT 9999 12/05 "
+      "Q1019\"\n"
       "Where no plan can be offered it says why and ends with 1; in JSON the reasons are \"refusals\".");
   command.runs([options] { return run(*options); });
 }

@@ -10,6 +10,14 @@ void add_altimeter_options(const Command& command, std::optional<double>& hpa, s
   command.add_option("--altimeter-inhg", inhg, "the same in inches").type_name("INHG").excludes(in_hpa);
 }
 
+void add_metar_option(const Command& command, std::string& metar) {
+  command
+      .add_option(
+          "--metar", metar,
+          "weather reports as text, for wind, temperature and altimeter; of several the nearest in time")
+      .type_name("TEXT");
+}
+
 void add_setting_options(const Command& command, SettingOptions& options) {
   command.add_option("--airplane", options.airplane, "a profile's file, or its id in data/airplanes")
       .type_name("A");

@@ -17,6 +17,9 @@ void add_fly(Program& program);
 void add_fit(Program& program);
 void add_demo(Program& program);
 
+/// "--metar".
+void add_metar_option(const Command& command, std::string& metar);
+
 // Shared by them.
 void add_setting_options(const Command& command, SettingOptions& options);
 /// In hectopascals or in inches, not both.

@@ -10,13 +10,13 @@
 #include "apps/cli/inputs/data_folder.hpp"
 #include "apps/cli/inputs/log_file.hpp"
 #include "apps/cli/inputs/setting.hpp"
+#include "apps/cli/inputs/weather.hpp"
 #include "apps/cli/terminal.hpp"
 #include "apps/cli/words/debrief_text.hpp"
 #include "formats/file.hpp"
 #include "formats/marks_json.hpp"
 #include "formats/report/report.hpp"
 #include "formats/track_log.hpp"
-#include "formats/wind_text.hpp"
 
 namespace glidewright {
 namespace {
@@ -83,11 +83,6 @@ Result<DebriefRequest> read_request(const std::string& file, const DebriefOption
     if (!runway) return runway.error();
     request.runway = *runway;
   }
-  if (!options.wind.empty()) {
-    const auto wind = read_wind_text(options.wind);
-    if (!wind) return Error{"--wind: " + wind.error().sentence};
-    request.reported_wind = *wind;
-  }
   auto standards = read_standards(options.standards);
   if (!standards) return standards.error();
   request.standards = std::move(*standards);
@@ -98,8 +93,6 @@ Result<DebriefRequest> read_request(const std::string& file, const DebriefOption
                              request.touchdown_point.value, request.runway->length.value)};
   }
   if (!options.traffic.empty()) request.traffic = options.traffic == "right" ? Traffic::right : Traffic::left;
-  request.temperature_c = options.temperature_c;
-  request.altimeter_hpa = *altimeter;
   request.weight_lb = options.weight_lb;
   auto marks = read_marks(options);
   if (!marks) return marks.error();
@@ -107,6 +100,15 @@ Result<DebriefRequest> read_request(const std::string& file, const DebriefOption
   auto log = read_log(file, options.panel);
   if (!log) return log.error();
   request.log = std::move(*log);
+  const double middle_s =
+      0.5 * (request.log.fixes.front().time_unix_s + request.log.fixes.back().time_unix_s);
+  const auto weather =
+      read_weather({options.wind, options.metar, options.temperature_c, *altimeter}, middle_s);
+  if (!weather) return weather.error();
+  request.reported_wind = weather->wind;
+  request.temperature_c = weather->temperature_c;
+  request.altimeter_hpa = weather->altimeter_hpa;
+  assumed.insert(assumed.end(), weather->said.begin(), weather->said.end());
   return request;
 }
 
@@ -203,6 +205,7 @@ void add_debrief(Program& program) {
       .add_option("--wind", debrief.wind,
                   "as reported before the flight, true, from/speed in knots: 240/12; the causes need it")
       .type_name("W");
+  add_metar_option(command, debrief.metar);
   command.add_option("--temperature-c", debrief.temperature_c, "at the field; else the standard's")
       .type_name("C");
   add_altimeter_options(command, debrief.altimeter_hpa, debrief.altimeter_inhg,

@@ -16,6 +16,7 @@ struct DebriefOptions {
   std::string runway;
   std::string airplane;
   std::string wind;
+  std::string metar;
   std::string traffic;
   std::vector<std::string> standards;
   std::string marks;              ///< a file glidewright.marks/1, for the one log

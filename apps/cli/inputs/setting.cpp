@@ -3,12 +3,12 @@
 #include <fmt/format.h>
 
 #include "apps/cli/inputs/data_folder.hpp"
+#include "apps/cli/inputs/weather.hpp"
 #include "engine/air/atmosphere.hpp"
 #include "engine/plan/taught.hpp"
 #include "formats/file.hpp"
 #include "formats/runway_json.hpp"
 #include "formats/technique_json.hpp"
-#include "formats/wind_text.hpp"
 #include "formats/words/numbers.hpp"
 
 namespace glidewright {
@@ -69,12 +69,12 @@ void set_pattern(const SettingOptions& options, Setting& setting) {
   }
 }
 
-void set_air(const SettingOptions& options, const std::optional<double>& altimeter_hpa, Setting& setting) {
-  setting.altimeter_hpa = altimeter_hpa.value_or(1013.25);
-  if (!altimeter_hpa) setting.assumed.push_back("altimeter setting 1013 hPa (29.92 inHg)");
+void set_air(const Weather& weather, Setting& setting) {
+  setting.altimeter_hpa = weather.altimeter_hpa.value_or(1013.25);
+  if (!weather.altimeter_hpa) setting.assumed.push_back("altimeter setting 1013 hPa (29.92 inHg)");
   const Feet pressure = pressure_altitude(setting.runway.elevation, Hectopascals{setting.altimeter_hpa});
-  setting.temperature_c = options.temperature_c.value_or(standard_temperature(pressure).value);
-  if (!options.temperature_c) {
+  setting.temperature_c = weather.temperature_c.value_or(standard_temperature(pressure).value);
+  if (!weather.temperature_c) {
     setting.assumed.push_back(fmt::format("standard temperature, {:.0f} °C", setting.temperature_c));
   }
   setting.conditions.density_ratio = density_ratio(pressure, Celsius{setting.temperature_c});
@@ -142,17 +142,19 @@ Result<Setting> read_setting(const SettingOptions& options) {
   auto& conditions = setting.conditions;
   conditions.runway_true_deg = setting.runway.true_bearing.value;
   conditions.traffic = options.traffic == "right" ? Traffic::right : Traffic::left;
-  if (options.wind.empty()) {
-    setting.assumed.push_back("no wind");
+  const auto weather =
+      read_weather({options.wind, options.metar, options.temperature_c, *altimeter}, std::nullopt);
+  if (!weather) return weather.error();
+  setting.assumed.insert(setting.assumed.end(), weather->said.begin(), weather->said.end());
+  if (weather->wind) {
+    conditions.wind = *weather->wind;
   } else {
-    const auto wind = read_wind_text(options.wind);
-    if (!wind) return Error{"--wind: " + wind.error().sentence};
-    conditions.wind = *wind;
+    setting.assumed.push_back("no wind");
   }
   const double maximum_lb = setting.airplane.handbook.maximum_weight_lb.value;
   conditions.weight_lb = options.weight_lb.value_or(maximum_lb);
   if (!options.weight_lb) setting.assumed.push_back(fmt::format("maximum weight, {} lb", whole(maximum_lb)));
-  set_air(options, *altimeter, setting);
+  set_air(*weather, setting);
 
   const auto technique = read_technique(options, setting);
   if (!technique) return technique.error();

@@ -16,6 +16,7 @@ struct SettingOptions {
   std::string runway;  ///< a JSON file, or lat,lon,true-bearing,elevation-ft,length-ft
   std::string airplane;
   std::string wind;
+  std::string metar;
   std::string technique;
   std::string traffic;
   std::optional<double> temperature_c;

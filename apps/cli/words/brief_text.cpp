@@ -297,7 +297,7 @@ std::string assumed_text(const std::vector<std::string>& assumed, const Page& pa
   std::string list;
   for (const auto& one : assumed) list += (list.empty() ? "" : "; ") + one;
   if (list.back() != '.') list += '.';
-  return heading("Was not given, so it was assumed") + wrapped(capitalised(list), {2, 2}, page);
+  return heading("Assumed, or taken from a report") + wrapped(capitalised(list), {2, 2}, page);
 }
 
 std::string brief_text(const Brief& brief, const Page& page) {
