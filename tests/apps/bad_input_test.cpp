@@ -229,7 +229,8 @@ TEST(WrongUsage, SaysWhatAndWhereHelpIs) {
 }
 
 TEST(WrongUsage, IsToLeaveOutWhatIsNeeded) {
-  expect_wrong_usage({"brief", "--runway", k_runway}, "--wind is required");
+  expect_wrong_usage({"brief", "--runway", k_runway}, "brief needs the wind: --wind 240/12, or --metar");
+  expect_wrong_usage({"debrief", k_log, "--report", "page.txt"}, "ends in .html");
   expect_wrong_usage({"brief", "--wind", "calm"}, "--runway is required");
   expect_wrong_usage({"debrief"}, "LOG is required");
   expect_wrong_usage({"fly", "--trace"}, "--json");

@@ -153,8 +153,8 @@ void add_brief(Program& program) {
       "  glidewright brief --runway data/demo/harrow-fen-24.json --wind calm --weight-lb 2100 --json\n"
       "  glidewright brief --runway data/demo/harrow-fen-24.json --airplane demo-trainer --wind 270/10 "
       "--dry-run-ft 400 --dry-run-power none\n"
-      "  glidewright brief --runway data/demo/harrow-fen-24.json --metar \"XHFN 140850Z 27010KT 9999 12/05 "
-      "Q1019\"\n"
+      "  glidewright brief --runway data/demo/harrow-fen-24.json --metar 'XHFN 140850Z 27010KT 9999 12/05 "
+      "Q1019'\n"
       "Where no plan can be offered it says why and ends with 1; in JSON the reasons are \"refusals\".");
   command.runs([options] { return run(*options); });
 }

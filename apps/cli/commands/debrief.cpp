@@ -232,7 +232,7 @@ void add_debrief(Program& program) {
                "--touchdown-seen 1:+400 --touchdown-seen 3:+90~15\n"
                "  glidewright debrief data/demo/reference-flight/touch-and-goes.gpx --wind 210/9 --json\n"
                "  glidewright debrief data/demo/reference-flight/touch-and-goes.gpx --wind 210/9 --report "
-               "lesson.html\n"
+               "build/lesson.html\n"
                "Several logs are debriefed one after the other; with --json they stand in one object.");
   command.runs([options] { return run(*options); });
 }
