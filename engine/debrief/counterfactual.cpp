@@ -128,7 +128,7 @@ CausesRequest drawn(const CausesRequest& request, std::uint64_t seed, std::uint6
   if (flown.idle_s) flown.idle_s->value += draw(flown.idle_s->sd);
   flown.base_turn_s.value += draw(flown.base_turn_s.sd);
 
-  // Speeds are ground speeds less the wind: an error of the wind moves them with it.
+  // Speeds that are ground speeds less the wind move with the wind's error; a panel's do not.
   const double headwind_error = draw(request.wind.headwind_sd_kt);
   const double crosswind_error = draw(request.wind.crosswind_sd_kt);
   one.wind.headwind_kt += headwind_error;
@@ -138,9 +138,10 @@ CausesRequest drawn(const CausesRequest& request, std::uint64_t seed, std::uint6
   one.wind.speed_kt = wind.speed.value;
   one.wind.from_true_deg = wind.from_true.value;
   constexpr double reading_sd_kt = 1.5;
+  const double with_the_wind = flown.airspeed_recorded ? 0.0 : headwind_error;
   flown.base_speed_kt.value += draw(reading_sd_kt);
-  flown.final_speed_kt.value += headwind_error + draw(reading_sd_kt);
-  flown.short_final_speed_kt.value += headwind_error + draw(reading_sd_kt);
+  flown.final_speed_kt.value += with_the_wind + draw(reading_sd_kt);
+  flown.short_final_speed_kt.value += with_the_wind + draw(reading_sd_kt);
   flown.touchdown_speed_kt.value += draw(flown.touchdown_speed_kt.sd);
   constexpr double course_sd_deg = 2.0, bank_sd_deg = 3.0, room_sd_ft = 60.0;
   flown.base_course_deg += draw(course_sd_deg);

@@ -84,8 +84,9 @@ std::optional<AttemptAsFlown> read_flown(const Attempt& attempt, const std::opti
   flown.base_speed_kt = speed_or(mean_airspeed(track, air, base_from, attempt.final_turn->time_unix_s),
                                  planned.base_speed_kt, wind.crosswind_sd_kt);
   const double final_from = attempt.final_leg ? attempt.final_leg->time_unix_s : on_final->time_unix_s - 6.0;
-  flown.final_speed_kt = speed_or(mean_airspeed(track, air, final_from, on_final->time_unix_s),
-                                  planned.final_speed_kt, wind.headwind_sd_kt);
+  const auto on_final_kt = mean_airspeed(track, air, final_from, on_final->time_unix_s);
+  flown.airspeed_recorded = on_final_kt && on_final_kt->recorded;
+  flown.final_speed_kt = speed_or(on_final_kt, planned.final_speed_kt, wind.headwind_sd_kt);
   const auto low = descends_through(track, 150.0, on_final->time_unix_s);
   const auto flare = descends_through(track, 50.0, on_final->time_unix_s);
   flown.short_final_speed_kt =

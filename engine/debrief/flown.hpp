@@ -35,6 +35,8 @@ struct AttemptAsFlown {
   Read final_speed_kt;
   Read short_final_speed_kt;
   Read touchdown_speed_kt;
+  bool airspeed_recorded =
+      false;  ///< by the panel; else speeds are ground speeds less the wind and err with it
   std::optional<std::vector<FlapStep>> flaps;  ///< none: this log does not show the flaps
   double check_height_ft = 200.0;              ///< where the model is brought to the flown place
   double check_along_ft = 0.0;

@@ -132,8 +132,9 @@ void add_brief(Program& program) {
   const auto command =
       program.add_command("brief", "plan today's power-off accuracy landing: six numbers to say");
   command
-      .add_option("--runway", options->setting.runway,
-                  "a JSON file, or lat,lon,true-bearing,elevation-ft,length-ft of the landing threshold")
+      .add_option(
+          "--runway", options->setting.runway,
+          "a JSON file, AIRFIELD/DESIGNATOR, or lat,lon,true-bearing,elevation-ft,length-ft of the threshold")
       .type_name("R")
       .required();
   command.add_option("--wind", options->setting.wind, "true, from/speed in knots: 240/12, 240/12G18, calm")

@@ -15,6 +15,7 @@ void add_brief(Program& program);
 void add_debrief(Program& program);
 void add_fly(Program& program);
 void add_fit(Program& program);
+void add_runways(Program& program);
 void add_demo(Program& program);
 
 /// "--metar".

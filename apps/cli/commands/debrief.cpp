@@ -79,7 +79,7 @@ Result<DebriefRequest> read_request(const std::string& file, const DebriefOption
   if (!airplane) return airplane.error();
   request.airplane = std::move(*airplane);
   if (!options.runway.empty()) {
-    const auto runway = read_runway(options.runway);
+    const auto runway = read_runway(options.runway, assumed);
     if (!runway) return runway.error();
     request.runway = *runway;
   }
@@ -189,10 +189,9 @@ void add_debrief(Program& program) {
   command.add_option("--marks", debrief.marks, "a file with what was seen and who flew, for the one log")
       .type_name("FILE");
   command
-      .add_option(
-          "--runway", debrief.runway,
-          "a JSON file, or lat,lon,true-bearing,elevation-ft,length-ft of the landing threshold; else "
-          "found in the log")
+      .add_option("--runway", debrief.runway,
+                  "a JSON file, AIRFIELD/DESIGNATOR, or lat,lon,true-bearing,elevation-ft,length-ft; else "
+                  "found in the log")
       .type_name("R");
   command.add_option("--touchdown-point-ft", debrief.touchdown_point_ft, "past the threshold; else 1000")
       .type_name("FT");

@@ -77,8 +77,9 @@ void add_fly(Program& program) {
       .add_option("--base-turn-s", options->base_turn_s, "the cue: seconds past abeam; else the technique's")
       .type_name("S");
   command
-      .add_option("--runway", options->setting.runway,
-                  "a JSON file, or lat,lon,true-bearing,elevation-ft,length-ft of the landing threshold")
+      .add_option(
+          "--runway", options->setting.runway,
+          "a JSON file, AIRFIELD/DESIGNATOR, or lat,lon,true-bearing,elevation-ft,length-ft of the threshold")
       .type_name("R");
   command.add_option("--wind", options->setting.wind, "true, from/speed in knots: 240/12, calm")
       .type_name("W");

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include "apps/cli/inputs/data_folder.hpp"
+#include "apps/cli/inputs/runway_data.hpp"
 #include "apps/cli/inputs/weather.hpp"
 #include "engine/air/atmosphere.hpp"
 #include "engine/plan/taught.hpp"
@@ -88,16 +89,18 @@ std::optional<Error> outside(const std::optional<double>& value, const OptionRan
                            range.low, range.high)};
 }
 
-Result<Runway> read_runway(const std::string& file_or_text) {
+Result<Runway> read_runway(const std::string& file_or_text, std::vector<std::string>& assumed) {
   if (file_or_text.find(',') != std::string::npos && file_or_text.find(".json") == std::string::npos) {
     auto runway = read_runway_text(file_or_text);
     if (!runway) return Error{"--runway: " + runway.error().sentence};
     return runway;
   }
   const auto bytes = read_file(file_or_text);
+  if (!bytes && is_runway_name(file_or_text)) return find_runway(file_or_text, assumed);
   if (!bytes) {
     return Error{bytes.error().sentence +
-                 "; a runway is a JSON file or lat,lon,true-bearing,elevation-ft,length-ft"};
+                 "; a runway is a JSON file, AIRFIELD/DESIGNATOR of imported data or "
+                 "lat,lon,true-bearing,elevation-ft,length-ft"};
   }
   return read_runway_json(*bytes, file_or_text);
 }
@@ -131,7 +134,7 @@ Result<Setting> read_setting(const SettingOptions& options) {
     setting.runway.length = Feet{5000.0};
     setting.assumed.push_back("a level runway at sea level, landing true north");
   } else {
-    const auto runway = read_runway(options.runway);
+    const auto runway = read_runway(options.runway, setting.assumed);
     if (!runway) return runway.error();
     setting.runway = *runway;
   }

@@ -44,7 +44,8 @@ struct Setting {
 Result<Setting> read_setting(const SettingOptions& options);
 
 // Parts that `debrief` needs alone.
-Result<Runway> read_runway(const std::string& file_or_text);
+/// A JSON file, five numbers, or AIRFIELD/DESIGNATOR of the runway data; what was derived goes to `assumed`.
+Result<Runway> read_runway(const std::string& file_or_text, std::vector<std::string>& assumed);
 /// The airplane to look up: the generic trainer where none is named, which is then said.
 std::string airplane_or_generic(const std::string& file_or_id, std::vector<std::string>& assumed);
 Result<Airplane> read_airplane(const std::string& file_or_id, std::vector<std::string>& assumed);

@@ -1,0 +1,124 @@
+#include <fmt/format.h>
+
+#include <filesystem>
+#include <memory>
+
+#include "apps/cli/commands/commands.hpp"
+#include "apps/cli/inputs/runway_data.hpp"
+#include "apps/cli/terminal.hpp"
+#include "formats/file.hpp"
+#include "formats/words/numbers.hpp"
+
+namespace glidewright {
+namespace {
+
+struct RunwaysOptions {
+  std::string action;
+  std::string text;
+  bool json = false;
+};
+
+std::string count(std::size_t number) {
+  return whole(static_cast<double>(number));
+}
+
+ExitCode import_table(const RunwaysOptions& options) {
+  const auto bytes = read_file(options.text);
+  if (!bytes) return input_is_at_fault(bytes.error());
+  const auto counts = check_runway_table(*bytes, options.text);
+  if (!counts) return input_is_at_fault(counts.error());
+  if (counts->ends == 0) return input_is_at_fault({options.text + ": no runway in it can be used"});
+  const auto file = runway_data_file();
+  if (!file) return input_is_at_fault(file.error());
+  std::error_code failed;
+  std::filesystem::create_directories(std::filesystem::path(*file).parent_path(), failed);
+  if (const auto error = write_file_atomically(*file, *bytes)) return input_is_at_fault(*error);
+  if (options.json) {
+    write_json({{"schema", "glidewright.runways-import/1"},
+                {"file", *file},
+                {"rows", counts->rows},
+                {"landing_directions", counts->ends},
+                {"closed", counts->closed},
+                {"without_place", counts->without_place},
+                {"without_direction", counts->without_direction},
+                {"unreadable", counts->unreadable}});
+    return ExitCode::done;
+  }
+  write_standard_output(
+      fmt::format("{} landing directions of {} runways can be used, from {}.\nLeft out: {} closed, {} "
+                  "without coordinates, {} ends "
+                  "without a direction, {} rows that cannot be read.\n",
+                  count(counts->ends), count(counts->rows), options.text, count(counts->closed),
+                  count(counts->without_place), count(counts->without_direction), count(counts->unreadable)));
+  return ExitCode::done;
+}
+
+Json end_to_json(const RunwayEnd& end) {
+  Json object = runway_to_json(end.runway, Feet{0.0});
+  object["notes"] = end.notes;
+  return object;
+}
+
+std::string end_line(const RunwayEnd& end) {
+  const Runway& runway = end.runway;
+  std::string notes;
+  for (const auto& note : end.notes) notes += "; " + note;
+  return fmt::format("  {}/{}  {:03.0f}° true, {} ft long, elevation {} ft{}\n", runway.airfield,
+                     runway.designator, runway.true_bearing.value, whole(runway.length.value),
+                     whole(runway.elevation.value), notes);
+}
+
+ExitCode search_table(const RunwaysOptions& options) {
+  const auto bytes = runway_data();
+  if (!bytes) return input_is_at_fault(bytes.error());
+  const auto ends = runways_of(*bytes, "runway data", options.text);
+  if (!ends) return input_is_at_fault(ends.error());
+  constexpr std::size_t most = 40;
+  const auto idents = idents_beginning(*bytes, "runway data", options.text, most);
+  if (!idents) return input_is_at_fault(idents.error());
+  if (ends->empty() && idents->empty())
+    return input_is_at_fault({fmt::format("nothing in the runway data begins with '{}'", options.text)});
+  if (options.json) {
+    Json object = {{"schema", "glidewright.runways/1"}, {"runways", Json::array()}, {"airfields", *idents}};
+    for (const auto& end : *ends) object["runways"].push_back(end_to_json(end));
+    write_json(object);
+    return ExitCode::done;
+  }
+  std::string text;
+  for (const auto& end : *ends) text += end_line(end);
+  if (ends->empty()) {
+    text = idents->size() == 1 && (*idents)[0].size() == options.text.size()
+               ? "  " + (*idents)[0] + ": no runway of it can be used (closed, or without coordinates)\n"
+               : "  Airfields that begin so:";
+    if (text.back() == ':')
+      for (const auto& ident : *idents) text += " " + ident;
+    if (text.back() != '\n') text += idents->size() == most ? " ...\n" : "\n";
+  }
+  const Page page = standard_output_page();
+  write_standard_output(printed(text, page));
+  return ExitCode::done;
+}
+
+}  // namespace
+
+void add_runways(Program& program) {
+  const auto options = std::make_shared<RunwaysOptions>();
+  const auto command =
+      program.add_command("runways", "bring in the open table runways.csv, and search it for --runway");
+  command
+      .add_option("ACTION", options->action, "import: the file TEXT; search: airfields that begin with TEXT")
+      .one_of({"import", "search"})
+      .required();
+  command.add_option("TEXT", options->text, "a file, or an airfield's ident").required();
+  add_json_flag(command, options->json);
+  command.footer(
+      "Kept in the user's data folder, or where GLIDEWRIGHT_RUNWAYS says. A runway is then named as "
+      "AIRFIELD/DESIGNATOR:\n"
+      "  glidewright runways import runways.csv\n"
+      "  glidewright runways search EDXX\n"
+      "  glidewright brief --runway EDXX/24 --wind 240/12\n");
+  command.runs(
+      [options] { return options->action == "import" ? import_table(*options) : search_table(*options); });
+}
+
+}  // namespace glidewright

@@ -1,0 +1,54 @@
+// Runway data as a user brings it in and names it.
+
+#include <gtest/gtest.h>
+
+#include <nlohmann/json.hpp>
+
+#include "program.hpp"
+
+namespace glidewright {
+namespace {
+
+/// An invented airfield in the open table's columns.
+const std::string k_table =
+    "id,airport_ref,airport_ident,length_ft,width_ft,surface,lighted,closed,le_ident,le_latitude_deg,le_"
+    "longitude_deg,"
+    "le_elevation_ft,le_heading_degT,le_displaced_threshold_ft,he_ident,he_latitude_deg,he_longitude_deg,"
+    "he_elevation_ft,he_heading_degT,he_displaced_threshold_ft\n"
+    "1,1,\"ZZAA\",3628,75,\"ASPH\",0,0,\"18\",0.01,20,500,180,,\"36\",0,20,540,360,\n";
+
+TEST(Runways, ImportedOnceTheyAreNamedByAirfieldAndDesignator) {
+  const TemporaryFolder folder;
+  const auto table = folder.with("table.csv", k_table);
+  const Environment kept = {"GLIDEWRIGHT_RUNWAYS=" + folder.path() + "/user/runways.csv"};
+  const auto before = run_program({"runways", "search", "ZZAA"}, kept);
+  EXPECT_EQ(before.exit_code, 1);
+  EXPECT_NE(before.errors.find("runways import"), std::string::npos) << before.errors;
+
+  const auto import = run_program({"runways", "import", table}, kept);
+  EXPECT_EQ(import.exit_code, 0) << import.errors;
+  EXPECT_NE(import.output.find("2 landing directions of 1 runways"), std::string::npos) << import.output;
+
+  const auto search =
+      nlohmann::json::parse(run_program({"runways", "search", "zzaa", "--json"}, kept).output);
+  ASSERT_EQ(search["runways"].size(), 2U);
+  EXPECT_EQ(search["runways"][0]["designator"], "18");
+
+  const auto brief = run_program({"brief", "--runway", "ZZAA/18", "--wind", "180/5", "--json"}, kept);
+  EXPECT_EQ(brief.exit_code, 0) << brief.errors;
+  const auto wrong = run_program({"brief", "--runway", "ZZAA/09", "--wind", "180/5"}, kept);
+  EXPECT_EQ(wrong.exit_code, 1);
+  EXPECT_NE(wrong.errors.find("expected 18 or 36"), std::string::npos) << wrong.errors;
+}
+
+TEST(Runways, AFileThatIsNotTheTableLeavesWhatIsThere) {
+  const TemporaryFolder folder;
+  const Environment kept = {"GLIDEWRIGHT_RUNWAYS=" + folder.with("runways.csv", k_table)};
+  const auto import = run_program({"runways", "import", "README.md"}, kept);
+  EXPECT_EQ(import.exit_code, 1);
+  EXPECT_NE(import.errors.find("no column airport_ident"), std::string::npos) << import.errors;
+  EXPECT_EQ(run_program({"runways", "search", "ZZAA"}, kept).exit_code, 0);
+}
+
+}  // namespace
+}  // namespace glidewright
