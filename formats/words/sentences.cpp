@@ -1,5 +1,9 @@
 #include "formats/words/sentences.hpp"
 
+#include <fmt/format.h>
+
+#include <cctype>
+#include <cmath>
 #include <vector>
 
 namespace glidewright {
@@ -20,6 +24,31 @@ std::string flown_by_words(FlownBy flown_by) {
 }
 
 }  // namespace
+
+std::string safety_sentence() {
+  return "An aid for planning on the ground, never guidance in flight. The handbook, local procedures, the "
+         "pilot in "
+         "command and the supervising instructor prevail. Learn it before take-off; outside first. Below 200 "
+         "ft and "
+         "not stable: go around.";
+}
+
+std::string gate_conditions(const Plan& plan) {
+  return fmt::format(
+      "Landing flap set 5 s, {:.0f}–{:.0f} kt (+10/−5), bank ≤ 15°, lined up, spot still; slip out by 100 "
+      "ft.",
+      plan.speeds.final_kcas - 5.0, plan.speeds.final_kcas + 10.0);
+}
+
+std::string crab_words(const Cue& cue) {
+  const double crab = std::round(std::abs(cue.crab_deg));
+  return crab > 0.0 ? fmt::format("crab {:.0f}° allowed for", crab) : "no crab to allow for";
+}
+
+std::string capitalised(std::string text) {
+  if (!text.empty()) text[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(text[0])));
+  return text;
+}
 
 std::string debrief_safety_sentence() {
   return "A teaching aid, never guidance in flight. The handbook, local procedures, the pilot in command and "

@@ -8,6 +8,18 @@
 
 namespace glidewright {
 
+/// Said once wherever something is planned.
+std::string safety_sentence();
+
+/// What must hold at the gate.
+std::string gate_conditions(const Plan& plan);
+
+/// "crab 6° allowed for"
+std::string crab_words(const Cue& cue);
+
+/// The first letter of an English sentence made large.
+std::string capitalised(std::string text);
+
 /// Said once wherever something is debriefed.
 std::string debrief_safety_sentence();
 

@@ -8,6 +8,8 @@
 #include "apps/cli/inputs/data_folder.hpp"
 #include "apps/cli/terminal.hpp"
 #include "apps/cli/words/brief_text.hpp"
+#include "formats/file.hpp"
+#include "formats/report/card.hpp"
 
 namespace glidewright {
 namespace {
@@ -16,6 +18,7 @@ struct BriefOptions {
   SettingOptions setting;
   std::string standard;
   DryRunOptions dry_run;
+  std::string card;
   bool json = false;
 };
 
@@ -24,8 +27,17 @@ ExitCode run(const BriefOptions& options) {
     write_error("brief needs the wind: --wind 240/12, or --metar with a weather report");
     return ExitCode::wrong_usage;
   }
+  if (!options.card.empty() && !options.card.ends_with(".html")) {
+    write_error("--card " + options.card + ": expected a name that ends in .html");
+    return ExitCode::wrong_usage;
+  }
   const auto brief = make_brief(options.setting, options.standard, options.dry_run);
   if (!brief) return input_is_at_fault(brief.error());
+  if (!options.card.empty()) {
+    const auto winds = brief->answer.plan ? cues_at_other_winds(brief->request) : std::vector<CueAtWind>{};
+    const auto failed = write_file_atomically(options.card, plan_card_html(*brief, winds));
+    if (failed) return input_is_at_fault(*failed);
+  }
   if (options.json) {
     write_json(brief_to_json(*brief));
   } else {
@@ -146,6 +158,10 @@ void add_brief(Program& program) {
                   fmt::format("a standard's file, or its id in data/standards; else {}", k_usual_standard))
       .type_name("S");
   add_dry_run_options(command, options->dry_run);
+  command
+      .add_option("--card", options->card,
+                  "also write the ramp card: FILE.html, for the phone and for half a page of paper")
+      .type_name("FILE");
   add_json_flag(command, options->json);
   add_examples(
       command,

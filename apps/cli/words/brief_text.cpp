@@ -8,16 +8,12 @@
 
 #include "engine/air/atmosphere.hpp"
 #include "formats/words/numbers.hpp"
+#include "formats/words/sentences.hpp"
 
 namespace glidewright {
 namespace {
 
 constexpr int k_label_columns = 12;
-
-std::string capitalised(std::string text) {
-  if (!text.empty()) text[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(text[0])));
-  return text;
-}
 
 /// Said where it is the airplane's own and not the usual one.
 std::string glide_spread_words(const PlanRequest& request) {
@@ -77,11 +73,6 @@ std::string expected_height(const Plan& plan, const std::string& at) {
   return found == plan.key_points.end() ? "–" : feet(found->height_ft) + " ft";
 }
 
-std::string crab_words(const Cue& cue) {
-  const double crab = std::round(std::abs(cue.crab_deg));
-  return crab > 0.0 ? fmt::format("crab {:.0f}° allowed for", crab) : "no crab to allow for";
-}
-
 std::string six_numbers(const Plan& plan) {
   const auto line = [](const std::string& number, const std::string& words, char mark) {
     return "  " + inked(mark, padded_left(number, 10)) + "  " + words + '\n';
@@ -106,11 +97,7 @@ std::string gate_text(const Brief& brief, const Plan& plan, const Page& page) {
   const auto& technique = brief.request.technique;
   std::string text = heading(
       fmt::format("Gate, {:.0f} ft above the field: all of these, or go around", technique.gate_height_ft));
-  return text +
-         wrapped(fmt::format("Landing flap set 5 s, {:.0f}–{:.0f} kt (+10/−5), bank ≤ 15°, lined up, spot "
-                             "still; slip out by 100 ft. Any one missing: go around.",
-                             plan.speeds.final_kcas - 5.0, plan.speeds.final_kcas + 10.0),
-                 {2, 2}, page);
+  return text + wrapped(gate_conditions(plan) + " Any one missing: go around.", {2, 2}, page);
 }
 
 std::string flaps_text(const Plan& plan) {
@@ -262,14 +249,6 @@ std::string before_use_text(const std::vector<std::string>& cautions, const Page
 }
 
 }  // namespace
-
-std::string safety_sentence() {
-  return "An aid for planning on the ground, never guidance in flight. The handbook, local procedures, the "
-         "pilot in "
-         "command and the supervising instructor prevail. Learn it before take-off; outside first. Below 200 "
-         "ft and "
-         "not stable: go around.";
-}
 
 std::string heading(const std::string& title) {
   return '\n' + inked(ink::k_strong, title) + '\n';

@@ -10,9 +10,6 @@ namespace glidewright {
 /// The plan as an instructor reads it before flight: six numbers first. Not yet `printed`.
 std::string brief_text(const Brief& brief, const Page& page);
 
-/// Said once wherever something is planned.
-std::string safety_sentence();
-
 /// A blank line, the title and what it is about.
 std::string heading(const std::string& title);
 /// With a note behind it, or below it where the page is too narrow for both.

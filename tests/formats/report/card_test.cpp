@@ -1,0 +1,76 @@
+#include "formats/report/card.hpp"
+
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include "engine/plan/taught.hpp"
+#include "formats/airplane_json.hpp"
+#include "formats/words/numbers.hpp"
+#include "formats/words/sentences.hpp"
+#include "formats/xml_pull.hpp"
+#include "tests/formats/test_files.hpp"
+
+namespace glidewright {
+namespace {
+
+using testing::HasSubstr;
+using testing::Not;
+
+/// The demonstration's airplane on a level field at 80 ft, landing north.
+Brief planned(double headwind_kt) {
+  Brief brief;
+  const auto bytes = bytes_of(std::filesystem::path(GLIDEWRIGHT_DATA) / "airplanes/demo-trainer.json");
+  brief.runway.designator = "36";
+  brief.runway.length = Feet{4000.0};
+  PlanRequest& request = brief.request;
+  request.airplane = fit_airplane(*read_airplane_json(bytes, "demo-trainer.json"));
+  request.conditions.weight_lb = 2300.0;
+  request.conditions.wind.at_10m =
+      headwind_kt >= 0.0 ? Wind{Degrees{0.0}, Knots{headwind_kt}} : Wind{Degrees{180.0}, Knots{-headwind_kt}};
+  request.technique = taught_technique(request.airplane, 2300.0, 0.0);
+  request.elevation_ft = 80.0;
+  request.runway_end_along_ft = 3000.0;
+  brief.answer = make_plan(request);
+  return brief;
+}
+
+bool well_formed(const std::string& page) {
+  XmlPull xml(page);
+  for (;;) {
+    const auto event = xml.next();
+    if (event == XmlPull::Event::error) ADD_FAILURE() << xml.error() << " at byte " << xml.offset();
+    if (event == XmlPull::Event::error || event == XmlPull::Event::end_of_document)
+      return event == XmlPull::Event::end_of_document;
+  }
+}
+
+TEST(Card, HasTheSixNumbersAndNeedsNothingElse) {
+  const Brief brief = planned(10.0);
+  ASSERT_TRUE(brief.answer.plan);
+  const Plan& plan = *brief.answer.plan;
+  const std::string page = plan_card_html(brief, {});
+  EXPECT_TRUE(well_formed(page));
+  EXPECT_THAT(page,
+              HasSubstr("<b>" + whole(plan.cue.seconds_past_abeam) + " <small>s</small></b>past abeam"));
+  EXPECT_THAT(page, HasSubstr("<b>" + whole(plan.cue.angle_behind_wing_deg) + "°</b>behind the wing"));
+  EXPECT_THAT(page, HasSubstr("<td>Base turn</td>"));
+  EXPECT_THAT(page, HasSubstr("<td>Final turn</td>"));
+  EXPECT_THAT(page, HasSubstr("<strong>" + whole(plan.speeds.final_kcas) + " kt</strong> on final"));
+  EXPECT_THAT(page, HasSubstr("<td>Gate</td><td>" + feet(280.0) + "</td><td>200</td>"));
+  EXPECT_THAT(page, HasSubstr(safety_sentence()));
+  for (const char* outside : {"http", "src=", "<script", "<link", "url("})
+    EXPECT_THAT(page, Not(HasSubstr(outside))) << outside;
+  EXPECT_EQ(page, plan_card_html(brief, {}));
+}
+
+TEST(Card, WithoutAPlanItSaysWhyAndOffersNoNumber) {
+  const Brief brief = planned(-9.0);
+  ASSERT_FALSE(brief.answer.plan);
+  const std::string page = plan_card_html(brief, {});
+  EXPECT_TRUE(well_formed(page));
+  EXPECT_THAT(page, HasSubstr("No plan is offered"));
+  EXPECT_THAT(page, Not(HasSubstr("past abeam")));
+}
+
+}  // namespace
+}  // namespace glidewright
