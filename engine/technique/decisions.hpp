@@ -12,6 +12,8 @@ namespace glidewright::pilot {
 
 inline constexpr double k_lowest_flap_change_ft = 350.0;  // landing flap set and settled by about here
 inline constexpr double k_slip_out_ft = 100.0;
+/// A flap is not taken back: it is set only with this much to spare. Common practice, no source.
+inline constexpr double k_flap_spare_ft = 60.0;
 inline constexpr double k_steepest_turn_deg = 45.0;
 /// Moments nearer than this are the same: the rounding of a clock of floats.
 inline constexpr double k_due_s = 1e-4;
@@ -251,7 +253,8 @@ GLIDEWRIGHT_INLINE void decide_flaps(const PilotIntentOf<L>& intent, const F& fl
     const Mask<L> too_late = asks_the_eye && state.height_ft < k_lowest_flap_change_ft;
     flap.there = flap.there && !too_late;
     const L seen = eye(intent, flight, state, over, EyeConfigurationOf<L>{flap.setting_deg, L(0.0)});
-    moves = moves && !too_late && !(asks_the_eye && seen < intent.technique->planned_touchdown_ft);
+    moves = moves && !too_late &&
+            !(asks_the_eye && seen < intent.technique->planned_touchdown_ft + k_flap_spare_ft);
     if (!any(moves)) return;
   }
   memory.commands.flap_deg = choose(moves, flap.setting_deg, memory.commands.flap_deg);
@@ -272,14 +275,13 @@ GLIDEWRIGHT_INLINE void decide_slip(const PilotIntentOf<L>& intent, const F& fli
   if (technique.slip_at_heights) {
     slips = wings_level && state.height_ft <= technique.slip_in_ft && state.height_ft > technique.slip_out_ft;
   } else {
-    constexpr double start_long_ft = 200.0, stop_long_ft = 60.0;
     const Mask<L> allowed = wings_level && memory.commands.flap_deg <= technique.slip_flap_limit_deg &&
                             state.height_ft > k_slip_out_ft + choose(memory.slipping, L(0.0), L(60.0));
     if (any(allowed)) {
       const L flap_deg = choose(memory.flap.there, technique.last_flap_deg, memory.commands.flap_deg);
       const L over_ft = eye(intent, flight, state, over, EyeConfigurationOf<L>{flap_deg, L(0.0)}) -
                         technique.planned_touchdown_ft;
-      slips = allowed && over_ft > choose(memory.slipping, L(stop_long_ft), L(start_long_ft));
+      slips = allowed && over_ft > choose(memory.slipping, L(0.0), L(k_slip_when_beyond_ft));
     }
   }
   memory.slipping = choose_mask(memory.flaring, memory.slipping, slips);

@@ -3,6 +3,11 @@
 
 namespace glidewright {
 
+/// A slip goes in when the eye sees the touchdown this far beyond the planned one (the box's far end) and out
+/// when it sees it there. At 200 ft and out at 60 three in ten landed in the box, so four: too late and too
+/// little.
+inline constexpr double k_slip_when_beyond_ft = 100.0;
+
 struct FlapStepNumbers {
   /// When the lever moves, as numbers, so that lanes can hold them.
   struct When {

@@ -6,6 +6,8 @@
 #include <cmath>
 #include <vector>
 
+#include "engine/technique/technique_numbers.hpp"
+
 namespace glidewright {
 namespace {
 
@@ -38,6 +40,16 @@ std::string gate_conditions(const Plan& plan) {
       "Landing flap set 5 s, {:.0f}–{:.0f} kt (+10/−5), bank ≤ 15°, lined up, spot still; slip out by 100 "
       "ft.",
       plan.speeds.final_kcas - 5.0, plan.speeds.final_kcas + 10.0);
+}
+
+std::string slip_rule(const PlanRequest& request) {
+  if (!request.technique.slip_when_high) return {};
+  const double limit_deg = request.airplane.handbook.slip_flap_limit_deg;
+  return fmt::format("wings level on final, while you would land beyond {:+.0f} ft; out by 100 ft{}",
+                     request.technique.planned_touchdown_ft + k_slip_when_beyond_ft,
+                     limit_deg < request.technique.landing_flap_deg
+                         ? fmt::format("; not with more than {:.0f}° of flap", limit_deg)
+                         : "");
 }
 
 std::string crab_words(const Cue& cue) {

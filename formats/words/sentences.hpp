@@ -14,6 +14,9 @@ std::string safety_sentence();
 /// What must hold at the gate.
 std::string gate_conditions(const Plan& plan);
 
+/// When to slip; empty where the technique has no slip.
+std::string slip_rule(const PlanRequest& request);
+
 /// "crab 6° allowed for"
 std::string crab_words(const Cue& cue);
 
