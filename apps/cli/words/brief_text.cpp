@@ -100,14 +100,14 @@ std::string gate_text(const Brief& brief, const Plan& plan, const Page& page) {
   return text + wrapped(gate_conditions(plan) + " Any one missing: go around.", {2, 2}, page);
 }
 
-std::string flaps_text(const Brief& brief, const Plan& plan) {
+std::string flaps_text(const Brief& brief, const Plan& plan, const Page& page) {
   std::string text = heading("Flaps and where to look");
   for (const auto& flap : plan.flaps) {
     text += fmt::format("  {}  {}; {}\n", padded_right(fmt::format("Flap {:.0f}°", flap.setting_deg), 10),
                         flap.at, flap.rule);
   }
   if (const auto slip = slip_rule(brief.request); !slip.empty())
-    text += "  " + padded_right("Slip", 10) + "  " + slip + '\n';
+    text += "  " + padded_right("Slip", 12) + wrapped(slip, {14, 14}, page).substr(14);
   const double spot = plan.looking_spot_ft;
   text += fmt::format("  {}  a spot {} ft {} the point\n", padded_right("Look at", 10), feet(std::abs(spot)),
                       spot < 0.0 ? "short of" : "beyond");
@@ -234,7 +234,7 @@ std::string dry_run_text(const DryRunBrief& dry_run, const PlanAnswer& answer, c
 }
 
 std::string plan_text(const Brief& brief, const Plan& plan, const Page& page) {
-  return six_numbers(plan) + gate_text(brief, plan, page) + flaps_text(brief, plan) +
+  return six_numbers(plan) + gate_text(brief, plan, page) + flaps_text(brief, plan, page) +
          heights_text(plan, page) + odds_text(plan, page) + sensitivities_text(plan, page);
 }
 
