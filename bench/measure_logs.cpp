@@ -7,6 +7,7 @@
 
 #include "bench/measurement.hpp"
 #include "bench/reference_flights.hpp"
+#include "bench/written_logs.hpp"
 #include "formats/time.hpp"
 
 namespace glidewright {
@@ -85,6 +86,22 @@ void add_log(const ReferenceLog& reference, Errors& errors) {
   }
 }
 
+/// Megabytes a second of one reader, best of three.
+double reading_speed(const std::string& bytes) {
+  double best_s = 1e9;
+  for (int round = 0; round < 3; ++round) {
+    const auto start = std::chrono::steady_clock::now();
+    const auto log = read_track_log(bytes, "log");
+    const double took_s = std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count();
+    if (!log || log->fixes.size() != static_cast<std::size_t>(k_written_fixes)) {
+      std::fprintf(stderr, "a written log was not read whole\n");
+      return 0.0;
+    }
+    best_s = std::min(best_s, took_s);
+  }
+  return std::round(static_cast<double>(bytes.size()) / 1e6 / best_s);
+}
+
 double percent(int part, int whole) {
   return whole > 0 ? std::round(1000.0 * part / whole) / 10.0 : 0.0;
 }
@@ -132,5 +149,9 @@ int main() {
                      {"gate_along_median_error_ft", std::round(both(&Errors::gate_along_ft))},
                      {"wind_median_error_kt", std::round(10.0 * both(&Errors::wind_kt)) / 10.0},
                      {"wind_direction_median_error_deg", std::round(both(&Errors::wind_deg))},
-                     {"logs_per_s", std::round(logs / seconds)}});
+                     {"logs_per_s", std::round(logs / seconds)},
+                     {"gpx_mb_per_s", reading_speed(written_gpx())},
+                     {"igc_mb_per_s", reading_speed(written_igc())},
+                     {"nmea_mb_per_s", reading_speed(written_nmea())},
+                     {"csv_mb_per_s", reading_speed(written_csv())}});
 }

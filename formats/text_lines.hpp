@@ -13,24 +13,26 @@ struct TextLine {
   std::size_t offset = 0;
 };
 
-/// Ends: "\n", "\r\n" or "\r"; blanks at a line's end are cut off.
+/// Ends: "\n" or "\r\n"; "\r" where the text has no "\n". Blanks at a line's end are cut off.
 class TextLines {
  public:
-  explicit TextLines(std::string_view bytes) : bytes_(bytes) {}
+  explicit TextLines(std::string_view bytes)
+      : bytes_(bytes), end_mark_(bytes.find('\n') == std::string_view::npos ? '\r' : '\n') {}
 
   std::optional<TextLine> next() {
     if (at_ >= bytes_.size()) return std::nullopt;
     const std::size_t begin = at_;
-    std::size_t end = bytes_.find_first_of("\r\n", begin);
+    std::size_t end = bytes_.find(end_mark_, begin);
     if (end == std::string_view::npos) end = bytes_.size();
     at_ = end + 1;
-    if (end + 1 < bytes_.size() && bytes_[end] == '\r' && bytes_[end + 1] == '\n') ++at_;
-    while (end > begin && (bytes_[end - 1] == ' ' || bytes_[end - 1] == '\t')) --end;
+    const auto is_blank = [](char c) { return c == ' ' || c == '\t' || c == '\r'; };
+    while (end > begin && is_blank(bytes_[end - 1])) --end;
     return TextLine{bytes_.substr(begin, end - begin), begin};
   }
 
  private:
   std::string_view bytes_;
+  char end_mark_;
   std::size_t at_ = 0;
 };
 
