@@ -84,6 +84,14 @@ std::optional<double> date_s(std::string_view text) {
   return static_cast<double>(*days) * k_day_s;
 }
 
+/// What a fix has beside its place; a panel's sample is five times as long, and most logs have none of the
+/// rest.
+struct Beside {
+  double time_unix_s = 0.0;
+  std::optional<double> pressure_altitude_ft;
+  std::optional<double> airspeed_kt;
+};
+
 class IgcReader {
  public:
   IgcReader(std::string_view bytes, std::string_view name) : bytes_(bytes), name_(name) {}
@@ -183,31 +191,43 @@ class IgcReader {
   }
 
   void add_panel(std::string_view line, double time_unix_s, std::optional<double> pressure_m) {
-    PanelSample sample;
-    sample.time_unix_s = time_unix_s;
+    Beside beside{time_unix_s, std::nullopt, std::nullopt};
     if (pressure_m) {
-      sample.pressure_altitude_ft = to_feet(Metres{*pressure_m}).value;
+      beside.pressure_altitude_ft = to_feet(Metres{*pressure_m}).value;
       pressure_altitudes_ += *pressure_m != 0.0;
     }
     if (extensions_.airspeed_kmh) {
       const auto speed = digits(line, *extensions_.airspeed_kmh);
-      if (speed && *speed > 0) sample.indicated_airspeed_kt = *speed / k_kilometres_per_nautical_mile;
+      if (speed && *speed > 0) beside.airspeed_kt = *speed / k_kilometres_per_nautical_mile;
     }
-    panel_.push_back({sample, offset_});
+    beside_.push_back({beside, offset_});
   }
 
   /// Recorders without a barometer, or without height from satellites, write zeros.
   void drop_altitudes_that_are_none() {
     if (pressure_altitudes_ == 0)
-      for (auto& placed : panel_) placed.row.pressure_altitude_ft.reset();
+      for (auto& placed : beside_) placed.row.pressure_altitude_ft.reset();
     if (satellite_altitudes_ > 0) {
       notes_.emplace_back("altitude is above the ellipsoid; the roll on the runway sets its zero");
       return;
     }
     for (std::size_t i = 0; i < fixes_.size(); ++i)
-      fixes_[i].row.altitude_ft = panel_[i].row.pressure_altitude_ft;
+      fixes_[i].row.altitude_ft = beside_[i].row.pressure_altitude_ft;
     if (pressure_altitudes_ > 0)
       notes_.emplace_back("no satellite altitude; the pressure altitude stands in its place");
+  }
+
+  std::vector<PanelSample> panel() const {
+    std::vector<PanelSample> samples;
+    if (pressure_altitudes_ > 0 || extensions_.airspeed_kmh) samples.reserve(beside_.size());
+    for (const auto& [beside, offset] : beside_) {
+      if (!beside.pressure_altitude_ft && !beside.airspeed_kt) continue;
+      PanelSample& sample = samples.emplace_back();
+      sample.time_unix_s = beside.time_unix_s;
+      sample.pressure_altitude_ft = beside.pressure_altitude_ft;
+      sample.indicated_airspeed_kt = beside.airspeed_kt;
+    }
+    return samples;
   }
 
   Result<TrackLog> finish() {
@@ -217,14 +237,11 @@ class IgcReader {
     auto ordered = order_fixes(std::move(fixes_), repairs_, name_);
     if (!ordered) return ordered.error();
     Repairs same_lines_again;
-    keep_increasing(panel_, same_lines_again);
+    keep_increasing(beside_, same_lines_again);
     TrackLog log;
     log.format = "igc";
     log.fixes = *std::move(ordered);
-    for (const auto& placed : panel_) {
-      if (placed.row.pressure_altitude_ft || placed.row.indicated_airspeed_kt)
-        log.panel.push_back(placed.row);
-    }
+    log.panel = panel();
     log.panel_shares_clock = true;
     log.notes = repairs_.sentences(bytes_);
     log.notes.insert(log.notes.end(), notes_.begin(), notes_.end());
@@ -239,7 +256,7 @@ class IgcReader {
   Extensions extensions_;
   std::size_t records_ = 0, satellite_altitudes_ = 0, pressure_altitudes_ = 0;
   std::vector<Placed<Fix>> fixes_;
-  std::vector<Placed<PanelSample>> panel_;  ///< one for each fix
+  std::vector<Placed<Beside>> beside_;  ///< one for each fix
   Repairs repairs_;
   std::vector<std::string> notes_;
 };
