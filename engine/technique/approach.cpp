@@ -12,19 +12,6 @@
 namespace glidewright {
 namespace {
 
-Flight make_flight(const Airplane& airplane, const Conditions& conditions, const Deviation& deviation) {
-  const auto mirrored =
-      conditions.traffic == Traffic::right ? WindField::Mirrored::yes : WindField::Mirrored::no;
-  return {&airplane,
-          WindField(conditions.wind, Degrees{conditions.runway_true_deg}, mirrored,
-                    Knots{deviation.headwind_kt}, Knots{deviation.crosswind_kt}),
-          conditions.weight_lb,
-          conditions.density_ratio,
-          1.0 + deviation.glide_relative,
-          1.0,
-          Handling{}};
-}
-
 /// One approach under way.
 class Run {
  public:
@@ -248,7 +235,7 @@ class Run {
 Approach fly(const Airplane& airplane, const Conditions& conditions, const Technique& technique,
              const Deviation& deviation, const IntegratorSettings& settings) {
   assert(settings.step_s > 0.0 && conditions.density_ratio > 0.0);
-  const Flight flight = make_flight(airplane, conditions, deviation);
+  const Flight flight = flight_of(airplane, conditions, deviation);
   return Run(flight, conditions, technique, deviation, settings).fly_it();
 }
 

@@ -21,6 +21,19 @@ double when_number(FlapStep::When when) {
 
 }  // namespace
 
+Flight flight_of(const Airplane& airplane, const Conditions& conditions, const Deviation& deviation) {
+  const auto mirrored =
+      conditions.traffic == Traffic::right ? WindField::Mirrored::yes : WindField::Mirrored::no;
+  return {&airplane,
+          WindField(conditions.wind, Degrees{conditions.runway_true_deg}, mirrored,
+                    Knots{deviation.headwind_kt}, Knots{deviation.crosswind_kt}),
+          conditions.weight_lb,
+          conditions.density_ratio,
+          1.0 + deviation.glide_relative,
+          1.0,
+          Handling{}};
+}
+
 TechniqueSheet::TechniqueSheet(const Technique& technique, const Airplane& airplane) {
   for (const auto& step : technique.flaps) {
     flaps.push_back({step.setting_deg, when_number(step.when), step.height_ft, step.only_if_high_enough});

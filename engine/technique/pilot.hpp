@@ -14,6 +14,9 @@ namespace glidewright {
 using PilotMemory = PilotMemoryOf<double>;
 using PilotIntent = PilotIntentOf<double>;
 
+/// The airplane in today's air, with what is otherwise than planned. `airplane` must outlive it.
+Flight flight_of(const Airplane& airplane, const Conditions& conditions, const Deviation& deviation);
+
 /// A technique as numbers, with its flap steps kept beside them.
 struct TechniqueSheet {
   std::vector<FlapStepNumbers> flaps;

@@ -1,0 +1,41 @@
+#pragma once
+// The last leg of the band: on the centreline, where only the place is left to ask for.
+
+#include <vector>
+
+#include "engine/reach/leg_rates.hpp"
+
+namespace glidewright::reach {
+
+/// Energy height at each place on the centreline from which the wheels touch at `target`: at the gate as the
+/// reference integrator flies it, flare and float included, above the gate by steady gliding.
+class FinalLeg {
+ public:
+  FinalLeg() = default;
+  FinalLeg(const Flight& flight, const BandRequest& request, const EdgeRules& rules, double target_ft);
+
+  /// Where the gate's height is just right.
+  double gate_along_ft() const { return gate_along_ft_; }
+  /// Below the gate carried on at the slope that it has there.
+  double height_ft(double along_ft) const;
+  /// What a slip cannot yet spend when the last turn ends: wings level first, then hands and rudder in.
+  double slip_comes_late_ft() const { return slip_comes_late_ft_; }
+  /// Nose against the wind on the way, radians; the heading that is lined up.
+  double crab_rad() const { return crab_rad_; }
+  /// Price of being lined up beside the centreline: just dearer than the height that the way to it costs, or
+  /// spends, so that no path is drawn to the side.
+  double price_ft(double cross_ft) const {
+    return cross_ft > 0.0 ? beyond_per_ft_ * cross_ft : -short_of_per_ft_ * cross_ft;
+  }
+
+ private:
+  static constexpr double k_step_ft = 10.0;
+  double gate_along_ft_ = 0.0;
+  double crab_rad_ = 0.0;
+  double slip_comes_late_ft_ = 0.0;
+  double short_of_per_ft_ = 0.5;
+  double beyond_per_ft_ = 0.5;
+  std::vector<double> heights_ft_;  ///< every k_step_ft before the gate
+};
+
+}  // namespace glidewright::reach

@@ -1,0 +1,21 @@
+#include "engine/reach/means.hpp"
+
+namespace glidewright {
+
+ReachRegion ReachRegion::pattern(double spacing_ft, const AllowedMeans& means) {
+  // A turn of 30 degrees of bank at 75 kt has a radius of 860 ft; the wind carries it some hundred feet.
+  constexpr double turn_ft = 1400.0;
+  ReachRegion region;
+  region.along_low_ft = -means.farthest_past_abeam_ft - turn_ft;
+  region.along_high_ft = 1200.0;
+  region.cross_low_ft = -spacing_ft - 800.0;
+  region.cross_high_ft = 480.0;
+  region.heading_to_turn_deg = 215.0;
+  return region;
+}
+
+ReachRegion ReachRegion::full(double distance_ft) {
+  return {-distance_ft, distance_ft, -distance_ft, distance_ft, 360.0};
+}
+
+}  // namespace glidewright

@@ -1,0 +1,162 @@
+#include "engine/reach/policy.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <memory>
+
+namespace glidewright::reach {
+namespace {
+
+constexpr double k_look_ahead_s = 1.0;
+constexpr double k_lowest_flap_change_ft = 320.0;
+constexpr double k_spare_on_base_ft = 60.0;
+
+class BandSteering {
+ public:
+  explicit BandSteering(const Band& band)
+      : band_(band), bank_rad_(band.request().means.bank_deg * k_radians_per_degree) {}
+
+  void operator()(const FlightState& state, double, PilotMemory& memory) {
+    const double to_turn_deg = std::max(0.0, state.heading_rad - band_.crab_rad()) / k_radians_per_degree;
+    memory.phase = to_turn_deg > 165.0  ? Phase::downwind
+                   : to_turn_deg > 75.0 ? Phase::base
+                                        : Phase::final_turn;
+    if (!memory.gliding && state.speed_fps <= memory.commands.speed_fps + 4.0) {
+      memory.gliding = true;
+      memory.commands.vertical = Commands::Vertical::hold_speed;
+    }
+    if (memory.flaring) {
+      memory.commands.slip = 0.0;
+      return;
+    }
+    choose_path(state, to_turn_deg, memory.commands);
+    choose_flap(state, to_turn_deg, memory.commands);
+    choose_slip(state, memory.commands);
+  }
+
+ private:
+  PlaceInPattern ahead(const FlightState& state, bool turning, double seconds) const {
+    PlaceInPattern place = place_of(state);
+    const Flight& flight = band_.flight();
+    const LocalWind wind = flight.wind.at(state.height_ft);
+    const double rate = turning ? k_gravity_fps2 * std::tan(bank_rad_) / state.speed_fps : 0.0;
+    const double middle = state.heading_rad - 0.5 * rate * seconds;
+    place.along_ft += seconds * (state.speed_fps * std::cos(middle) + wind.along_fps);
+    place.cross_ft += seconds * (state.speed_fps * std::sin(middle) + wind.cross_fps);
+    place.heading_rad -= rate * seconds;
+    const double sink = state.speed_fps * flight.drag_factor *
+                        flight.airplane->polar.drag_over_weight(
+                            flight.calibrated_kt(state.speed_fps), flight.weight_lb, state.flap_deg, 0.0,
+                            turning ? 1.0 / std::cos(bank_rad_) : 1.0, 1.0);
+    place.height_ft -= sink * seconds;
+    place.bank_rad = turning ? -bank_rad_ : 0.0;
+    return place;
+  }
+
+  /// How far from the nearer edge: what every decision keeps as great as it can.
+  double room_left_ft(const PlaceInPattern& place) const {
+    return band_.room(place, Surety::mean).margin_ft(place.height_ft);
+  }
+
+  /// Onto the centreline, once the circle of the turn touches it.
+  bool turn_in_due(const FlightState& state) const {
+    const GroundVelocity ground = ground_velocity(band_.flight(), state);
+    const double course = ground.course_rad();
+    if (course > 2.0 || course < -0.5) return false;
+    const LocalWind wind = band_.flight().wind.at(state.height_ft);
+    const double per_rad = state.speed_fps / (k_gravity_fps2 * std::tan(0.97 * bank_rad_));
+    const double rolling_s = 1.2 * (1.0 - std::min(1.0, std::abs(state.bank_rad) / bank_rad_));
+    const double room = per_rad * (state.speed_fps * (1.0 - std::cos(state.heading_rad - band_.crab_rad())) +
+                                   wind.cross_fps * std::abs(state.heading_rad - band_.crab_rad())) +
+                        ground.cross_fps * rolling_s;
+    return -state.cross_ft <= room;
+  }
+
+  void choose_path(const FlightState& state, double to_turn_deg, Commands& commands) {
+    commands.bank_limit_rad = bank_rad_;
+    if (!capturing_ && to_turn_deg < 120.0 && (to_turn_deg < 10.0 || turn_in_due(state))) capturing_ = true;
+    if (capturing_) {
+      commands.lateral = Commands::Lateral::capture_centreline;
+      return;
+    }
+    constexpr double habit_ft = 0.5;  // no change of mind for less
+    const double straight = room_left_ft(ahead(state, false, k_look_ahead_s));
+    const double turn = room_left_ft(ahead(state, true, k_look_ahead_s));
+    const bool turns = turn + (turning_ ? habit_ft : -habit_ft) > straight;
+    const GroundVelocity ground = ground_velocity(band_.flight(), state);
+    if (turns) {
+      const double course = ground.course_rad() - 1.2;
+      commands.sin_course = std::sin(course);
+      commands.cos_course = std::cos(course);
+    } else if (turning_ || !steering_) {
+      commands.sin_course = ground.cross_fps / ground.speed_fps;
+      commands.cos_course = ground.along_fps / ground.speed_fps;
+    }
+    turning_ = turns;
+    steering_ = true;
+  }
+
+  /// Height over the glide with this flap and nothing else; on final over the one to the middle of the box.
+  double spare_with_ft(const FlightState& state, double flap_deg) const {
+    if (capturing_) {
+      const Box& box = band_.request().box;
+      return state.height_ft -
+             band_.height_on_final_ft(state.along_ft, flap_deg, 0.5 * (box.low_ft + box.high_ft));
+    }
+    PlaceInPattern with = place_of(state);
+    with.flap_deg = flap_deg;
+    return state.height_ft - band_.room(with, Surety::mean).lowest_ft;
+  }
+
+  void choose_flap(const FlightState& state, double to_turn_deg, Commands& commands) {
+    const AllowedMeans& means = band_.request().means;
+    if (state.height_ft < k_lowest_flap_change_ft || std::abs(state.flap_deg - commands.flap_deg) > 1.0)
+      return;
+    for (const auto& step : band_.request().technique.flaps) {
+      if (step.setting_deg <= commands.flap_deg) continue;
+      const bool last = step.setting_deg == band_.request().technique.flaps.back().setting_deg;
+      if (to_turn_deg > (last ? means.landing_flap_from_deg : means.first_flap_from_deg)) return;
+      if (last) {
+        // It cannot be taken back: only where that way has more room than the other.
+        const Room room = band_.room(place_of(state), Surety::mean);
+        const double height_ft = state.height_ft;
+        if (room.margin_with_landing_flap_ft(height_ft) < room.margin_without_landing_flap_ft(height_ft))
+          return;
+      }
+      // At less flap the spare height over the next setting's glide grows by itself: its moment comes.
+      if (spare_with_ft(state, step.setting_deg) >= (capturing_ ? 0.0 : k_spare_on_base_ft)) {
+        commands.flap_deg = step.setting_deg;
+      }
+      return;
+    }
+  }
+
+  /// On final a slip is in while the glide without it would end beyond the middle of the box.
+  void choose_slip(const FlightState& state, Commands& commands) {
+    const BandRequest& request = band_.request();
+    const bool wings_level = capturing_ && std::abs(state.bank_rad) < 0.14 &&
+                             state.heading_rad - band_.crab_rad() < 0.2 && std::abs(state.cross_ft) < 150.0;
+    const bool allowed = request.means.slip && wings_level &&
+                         commands.flap_deg <= request.airplane.handbook.slip_flap_limit_deg &&
+                         state.height_ft > request.means.slip_out_height_ft + (slipping_ ? 0.0 : 30.0);
+    slipping_ = allowed && spare_with_ft(state, state.flap_deg) > (slipping_ ? 0.0 : 8.0);
+    commands.slip = slipping_ ? 1.0 : 0.0;
+  }
+
+  const Band& band_;
+  double bank_rad_;
+  bool turning_ = false;
+  bool steering_ = false;
+  bool capturing_ = false;
+  bool slipping_ = false;
+};
+
+}  // namespace
+
+Steering steer_by(const Band& band) {
+  return
+      [pilot = std::make_shared<BandSteering>(band)](
+          const FlightState& state, double time_s, PilotMemory& memory) { (*pilot)(state, time_s, memory); };
+}
+
+}  // namespace glidewright::reach

@@ -1,0 +1,353 @@
+#include "engine/reach/surface.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "engine/batch/batch.hpp"
+#include "engine/reach/smooth_wind.hpp"
+#include "engine/reach/sweep_code.hpp"
+
+namespace glidewright::reach {
+namespace {
+
+/// Cells around the region that hold its edge's value, so that no step has to ask whether it left.
+constexpr int k_margin = 4;
+/// Height given up for each foot beyond the gate: as good as out of the question.
+constexpr double k_beyond_gate_per_ft = 1.0;
+constexpr double k_widest_final_turn_deg = 150.0;
+
+/// A layer in the order in which it is stepped: lines with a margin on all four sides.
+struct Board {
+  int lines = 0;
+  int width = 0;
+  std::vector<float> heights;
+
+  Board(int lines_, int width_)
+      : lines(lines_),
+        width(width_),
+        heights(static_cast<std::size_t>(lines_ + 2 * k_margin) *
+                static_cast<std::size_t>(width_ + 2 * k_margin)) {}
+  std::ptrdiff_t stride() const { return width + 2 * k_margin; }
+  float* line(int number) { return heights.data() + (number + k_margin) * stride() + k_margin; }
+  const float* line(int number) const { return heights.data() + (number + k_margin) * stride() + k_margin; }
+  void fill_margin_of_line(int number) {
+    float* here = line(number);
+    for (int i = 1; i <= k_margin; ++i) {
+      here[-i] = here[0];
+      here[width - 1 + i] = here[width - 1];
+    }
+  }
+  void fill_margin_lines() {
+    for (int i = 1; i <= k_margin; ++i) {
+      std::copy_n(line(0) - k_margin, stride(), line(-i) - k_margin);
+      std::copy_n(line(lines - 1) - k_margin, stride(), line(lines - 1 + i) - k_margin);
+    }
+  }
+  Board turned_over() const {
+    Board other(width, lines);
+    constexpr int block = 16;
+    for (int m0 = 0; m0 < lines; m0 += block) {
+      for (int n0 = 0; n0 < width; n0 += block) {
+        for (int n = n0; n < std::min(width, n0 + block); ++n) {
+          for (int m = m0; m < std::min(lines, m0 + block); ++m) other.line(n)[m] = line(m)[n];
+        }
+      }
+    }
+    for (int n = 0; n < width; ++n) other.fill_margin_of_line(n);
+    other.fill_margin_lines();
+    return other;
+  }
+};
+
+}  // namespace
+
+namespace {
+
+SweepCode widest_code() {
+#if defined(__x86_64__)
+  if (widest_instruction_set() == InstructionSet::avx512) return sweep_code_avx512();
+  if (widest_instruction_set() == InstructionSet::avx2) return sweep_code_avx2();
+#endif
+  return sweep_code_baseline();
+}
+
+}  // namespace
+
+class Sweep {
+ public:
+  Sweep(const Flight& flight, const BandRequest& request, const EdgeRules& rules, const ReachGrid& grid,
+        double target_ft)
+      : flight_(flight),
+        request_(request),
+        rules_(rules),
+        wind_(flight.wind),
+        lowest_(rules.kind == EdgeRules::Kind::lowest) {
+    const ReachRegion& region = request.region;
+    surface_.cell_ft_ = grid.cell_ft;
+    surface_.along_low_ft_ = region.along_low_ft;
+    surface_.along_count_ =
+        static_cast<int>(std::ceil((region.along_high_ft - region.along_low_ft) / grid.cell_ft)) + 1;
+    // A line of cells lies on the centreline, where the surface has its crease.
+    const double cells_left = std::ceil(-region.cross_low_ft / grid.cell_ft);
+    surface_.cross_low_ft_ = -cells_left * grid.cell_ft;
+    surface_.cross_count_ = static_cast<int>(cells_left + std::ceil(region.cross_high_ft / grid.cell_ft)) + 1;
+    surface_.final_leg_ = FinalLeg(flight, request, rules, target_ft);
+    surface_.heading_step_rad_ = grid.heading_deg * k_radians_per_degree;
+  }
+
+  EdgeSurface run() {
+    const int layers = static_cast<int>(std::ceil(request_.region.heading_to_turn_deg * k_radians_per_degree /
+                                                  surface_.heading_step_rad_)) +
+                       1;
+    Board before = lined_up();
+    bool along_ahead = true;
+    keep(before, along_ahead);
+    for (int layer = 1; layer < layers; ++layer) {
+      const double heading = surface_.crab_rad() + layer * surface_.heading_step_rad_;
+      const LocalWind wind = flight_.wind.at(k_usual_height_ft);
+      const double level = flight_.true_fps(request_.technique.base_speed_kt);
+      const bool turned = std::abs(level * std::cos(heading) + wind.along_fps) <
+                          std::abs(level * std::sin(heading) + wind.cross_fps);
+      if (along_ahead == turned) {
+        before = before.turned_over();
+        along_ahead = !turned;
+      }
+      before = along_ahead ? step<true>(before, layer) : step<false>(before, layer);
+      keep(before, along_ahead);
+    }
+    return std::move(surface_);
+  }
+
+ private:
+  static constexpr double k_usual_height_ft = 600.0;
+
+  /// The first heading: lined up, on the centreline or at a price beside it.
+  Board lined_up() const {
+    Board board(surface_.along_count_, surface_.cross_count_);
+    const double sign = lowest_ ? 1.0 : -1.0;
+    for (int m = 0; m < board.lines; ++m) {
+      const double on_line = height_lined_up(surface_.along_low_ft_ + m * surface_.cell_ft_);
+      for (int n = 0; n < board.width; ++n) {
+        const double cross = surface_.cross_low_ft_ + n * surface_.cell_ft_;
+        board.line(m)[n] = static_cast<float>(on_line + sign * surface_.final_leg_.price_ft(cross));
+      }
+      board.fill_margin_of_line(m);
+    }
+    board.fill_margin_lines();
+    return board;
+  }
+
+  template <bool k_along_ahead>
+  static void aim(Step& step, double horizontal_fps, double heading, double speed_fps) {
+    const double along = std::cos(heading), cross = std::sin(heading);
+    const double ahead = k_along_ahead ? along : cross, aside = k_along_ahead ? cross : along;
+    step.air_ahead_fps = static_cast<float>(horizontal_fps * ahead);
+    step.air_aside_fps = static_cast<float>(horizontal_fps * aside);
+    step.shear_ahead = static_cast<float>(ahead * speed_fps / k_gravity_fps2);
+    step.shear_aside = static_cast<float>(aside * speed_fps / k_gravity_fps2);
+  }
+
+  template <bool k_along_ahead>
+  Board step(const Board& before, int layer) const {
+    Board here(before.lines, before.width);
+    const double heading = surface_.crab_rad() + layer * surface_.heading_step_rad_;
+    const Step turning = turn_step<k_along_ahead>(heading, layer);
+    const double to_turn_deg = layer * surface_.heading_step_rad_ / k_radians_per_degree;
+    const LegRate rate = leg_rate(flight_, request_, rules_, to_turn_deg);
+    Step straight;
+    aim<k_along_ahead>(straight, rate.horizontal_fps, heading, rate.speed_fps);
+    straight.energy_above_final_ft = static_cast<float>(rate.energy_above_final_ft);
+    straight.sink_fps = static_cast<float>(rate.sink_fps);
+
+    const LocalWind usual = flight_.wind.at(k_usual_height_ft);
+    const auto usual_ahead = static_cast<float>(k_along_ahead ? usual.along_fps : usual.cross_fps);
+    const auto usual_aside = static_cast<float>(k_along_ahead ? usual.cross_fps : usual.along_fps);
+    const float ahead_fps = straight.air_ahead_fps + usual_ahead;
+    const float side = ahead_fps > 0.0F ? 1.0F : -1.0F;
+    const auto cell_ft = static_cast<float>(surface_.cell_ft_);
+    const float cells_aside = std::floor((straight.air_aside_fps + usual_aside) / std::abs(ahead_fps));
+
+    const WindTerms wind = wind_.terms(k_along_ahead);
+    turn_lines(before, wind, turning, usual_ahead, usual_aside, here);
+    if (to_turn_deg <= k_widest_final_turn_deg) turn_to_the_end<k_along_ahead>(layer, here);
+    const Allowed allowed = straight_allowed<k_along_ahead>(heading, here);
+    for (int i = 0; i < here.lines; ++i) {
+      const int line = side > 0.0F ? here.lines - 1 - i : i;
+      if (i > 0 && line >= allowed.first_line && line < allowed.past_line) {
+        const float* next = here.line(line + static_cast<int>(side)) + static_cast<int>(cells_aside);
+        code_.straight(wind, straight,
+                       {next, cell_ft, side, cells_aside, allowed.first_cell, allowed.past_cell, lowest_},
+                       here.line(line));
+      }
+      here.fill_margin_of_line(line);
+    }
+    here.fill_margin_lines();
+    return here;
+  }
+
+  /// The last turn flown to its end ends on the centreline only from one curve of places, where the surface
+  /// has a crease. Stepping a crease from heading to heading blurs it (10 ft at 40 ft cells): so the cells
+  /// beside it get the whole turn at once.
+  template <bool k_along_ahead>
+  void turn_to_the_end(int layer, Board& here) const {
+    double along_ft = 0.0, cross_ft = 0.0, seconds = 0.0, sink_ft = 0.0, extra_ft = 0.0;
+    for (int i = layer; i > 0; --i) {
+      const Step step = turn_step<true>(surface_.crab_rad() + i * surface_.heading_step_rad_, i);
+      along_ft += static_cast<double>(step.air_ahead_fps * step.seconds);
+      cross_ft += static_cast<double>(step.air_aside_fps * step.seconds);
+      sink_ft += static_cast<double>(step.sink_fps * step.seconds);
+      seconds += static_cast<double>(step.seconds);
+      extra_ft += static_cast<double>(step.extra_ft);
+    }
+    const double middle = surface_.crab_rad() + 0.5 * layer * surface_.heading_step_rad_;
+    const double speed = flight_.true_fps(request_.technique.final_speed_kt);
+    constexpr int beside = 3;
+    for (int i = 0; i < surface_.along_count_; ++i) {
+      const double from_along = surface_.along_low_ft_ + i * surface_.cell_ft_;
+      // Height, wind and the end of the turn hang together; the second round moves nothing any more.
+      double end_along = from_along + along_ft, from_cross = 0.0, height = 0.0;
+      for (int again = 0; again < 2; ++again) {
+        const double end_height = height_lined_up(end_along);
+        const LocalWind wind = flight_.wind.at(
+            std::clamp(end_height + 0.5 * sink_ft, SmoothWind::k_low_ft, SmoothWind::k_high_ft));
+        const double shear =
+            1.0 + speed / k_gravity_fps2 *
+                      (wind.along_per_s * std::cos(middle) + wind.cross_per_s * std::sin(middle));
+        height = end_height + sink_ft / shear + extra_ft;
+        end_along = from_along + along_ft + wind.along_fps * seconds;
+        from_cross = -(cross_ft + wind.cross_fps * seconds);
+      }
+      const double at = (from_cross - surface_.cross_low_ft_) / surface_.cell_ft_;
+      const int nearest = static_cast<int>(std::lround(at));
+      for (int j = std::max(0, nearest - beside); j <= std::min(surface_.cross_count_ - 1, nearest + beside);
+           ++j) {
+        const double offset_ft = (j - at) * surface_.cell_ft_;
+        const double here_ft = height + (lowest_ ? 1.0 : -1.0) * surface_.final_leg_.price_ft(offset_ft);
+        float& cell = k_along_ahead ? here.line(i)[j] : here.line(j)[i];
+        cell = lowest_ ? std::min(cell, static_cast<float>(here_ft))
+                       : std::max(cell, static_cast<float>(here_ft));
+      }
+    }
+    for (int line = 0; line < here.lines; ++line) here.fill_margin_of_line(line);
+  }
+
+  /// On the centreline; beyond the gate at a price that no path pays.
+  double height_lined_up(double along_ft) const {
+    const double box_ft = request_.box.high_ft - request_.box.low_ft;
+    const double beyond =
+        std::max(0.0, along_ft - surface_.final_leg_.gate_along_ft() - (lowest_ ? box_ft : 0.0));
+    const double on_line = along_ft <= surface_.final_leg_.gate_along_ft()
+                               ? surface_.final_leg_.height_ft(along_ft)
+                               : request_.means.gate_height_ft;
+    return on_line - surface_.final_leg_.slip_comes_late_ft() +
+           (lowest_ ? 1.0 : -1.0) * k_beyond_gate_per_ft * beyond;
+  }
+
+  /// Every cell: one step of the turn, to the heading before.
+  void turn_lines(const Board& before, const WindTerms& wind, const Step& turning, float usual_ahead,
+                  float usual_aside, Board& here) const {
+    const float per_cell = 1.0F / static_cast<float>(surface_.cell_ft_);
+    const float lines_on = std::floor((turning.air_ahead_fps + usual_ahead) * turning.seconds * per_cell);
+    const float cells_on = std::floor((turning.air_aside_fps + usual_aside) * turning.seconds * per_cell);
+    TurnLine line{};
+    line.lines_fixed = turning.air_ahead_fps * turning.seconds * per_cell - lines_on;
+    line.cells_fixed = turning.air_aside_fps * turning.seconds * per_cell - cells_on;
+    line.wind_cells = turning.seconds * per_cell;
+    line.width = before.width;
+    for (int i = 0; i < here.lines; ++i) {
+      const int row = std::clamp(i + static_cast<int>(lines_on), 1 - k_margin, before.lines + k_margin - 3);
+      for (int k = 0; k < 4; ++k) line.rows[k] = before.line(row - 1 + k) + static_cast<int>(cells_on);
+      code_.turn(wind, turning, line, here.line(i));
+    }
+  }
+
+  template <bool k_along_ahead>
+  Step turn_step(double heading, int layer) const {
+    const double to_turn_deg = (layer - 0.5) * surface_.heading_step_rad_ / k_radians_per_degree;
+    const LegRate rate = leg_rate(flight_, request_, rules_, to_turn_deg);
+    Step step;
+    const double half = 0.5 * surface_.heading_step_rad_;
+    aim<k_along_ahead>(step, rate.turn_horizontal_fps * std::sin(half) / half, heading - half,
+                       rate.speed_fps);
+    step.energy_above_final_ft = static_cast<float>(rate.energy_above_final_ft);
+    step.sink_fps = static_cast<float>(rate.turn_sink_fps);
+    step.seconds = static_cast<float>(surface_.heading_step_rad_ / rate.turn_rate_rad_s);
+    const LegRate next =
+        leg_rate(flight_, request_, rules_, to_turn_deg - surface_.heading_step_rad_ / k_radians_per_degree);
+    // The lever takes time: until the flap is out it costs half of what it will cost.
+    const double travel_s = (next.flap_deg - rate.flap_deg) / flight_.handling.flap_rate_deg_s;
+    step.extra_ft = static_cast<float>(-0.5 * travel_s * (next.turn_sink_fps - rate.turn_sink_fps));
+    return step;
+  }
+
+  /// Places from which the edge may be flown straight on, in lines and cells of each line.
+  struct Allowed {
+    int first_line = 0, past_line = 0, first_cell = 0, past_cell = 0;
+  };
+  /// The upper edge: not farther out than the extension allows, and not past the centreline, where a path
+  /// away from the runway would spend any height.
+  template <bool k_along_ahead>
+  Allowed straight_allowed(double heading, const Board& board) const {
+    if (lowest_) return {0, board.lines, 0, board.width};
+    int first_along = 0;
+    if (std::cos(heading) < 0.0) {
+      const double limit =
+          (-request_.means.farthest_past_abeam_ft - surface_.along_low_ft_) / surface_.cell_ft_;
+      first_along = std::clamp(static_cast<int>(std::ceil(limit)), 0, surface_.along_count_);
+    }
+    const int past_cross = static_cast<int>(std::lround(-surface_.cross_low_ft_ / surface_.cell_ft_));
+    if (k_along_ahead) return {first_along, board.lines, 0, past_cross};
+    return {0, past_cross, first_along, board.width};
+  }
+
+  void keep(const Board& board, bool along_ahead) {
+    EdgeSurface::Layer layer{along_ahead, {}};
+    layer.heights_ft.reserve(static_cast<std::size_t>(board.lines) * static_cast<std::size_t>(board.width));
+    for (int m = 0; m < board.lines; ++m) {
+      layer.heights_ft.insert(layer.heights_ft.end(), board.line(m), board.line(m) + board.width);
+    }
+    surface_.layers_.push_back(std::move(layer));
+  }
+
+  const Flight& flight_;
+  const BandRequest& request_;
+  const EdgeRules& rules_;
+  SmoothWind wind_;
+  SweepCode code_ = widest_code();
+  bool lowest_;
+  EdgeSurface surface_;
+};
+
+EdgeSurface sweep_edge(const Flight& flight, const BandRequest& request, const EdgeRules& rules,
+                       const ReachGrid& grid, double target_ft) {
+  return Sweep(flight, request, rules, grid, target_ft).run();
+}
+
+double EdgeSurface::in_layer(const Layer& layer, double along_cells, double cross_cells) const {
+  const int lines = layer.lines_are_along ? along_count_ : cross_count_;
+  const int width = layer.lines_are_along ? cross_count_ : along_count_;
+  const double across = layer.lines_are_along ? along_cells : cross_cells;
+  const double within = layer.lines_are_along ? cross_cells : along_cells;
+  const double m = std::clamp(across, 0.0, lines - 1.001), n = std::clamp(within, 0.0, width - 1.001);
+  const int line = static_cast<int>(m), cell = static_cast<int>(n);
+  const float* near = layer.heights_ft.data() + static_cast<std::ptrdiff_t>(line) * width + cell;
+  const double a = m - line, b = n - cell;
+  return (1.0 - a) * ((1.0 - b) * near[0] + b * near[1]) +
+         a * ((1.0 - b) * near[width] + b * near[width + 1]);
+}
+
+double EdgeSurface::height_ft(double along_ft, double cross_ft, double heading_rad) const {
+  const double along = (along_ft - along_low_ft_) / cell_ft_, cross = (cross_ft - cross_low_ft_) / cell_ft_;
+  const double last = static_cast<double>(layers_.size()) - 1.001;
+  const double at = std::clamp((heading_rad - crab_rad()) / heading_step_rad_, 0.0, last);
+  const auto layer = static_cast<std::size_t>(at);
+  const double share = at - static_cast<double>(layer);
+  return (1.0 - share) * in_layer(layers_[layer], along, cross) +
+         share * in_layer(layers_[layer + 1], along, cross);
+}
+
+std::size_t EdgeSurface::cells() const {
+  return layers_.size() * static_cast<std::size_t>(along_count_) * static_cast<std::size_t>(cross_count_);
+}
+
+}  // namespace glidewright::reach
