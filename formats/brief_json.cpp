@@ -32,13 +32,16 @@ Json cue_to_json(const Cue& cue) {
           {"angle_behind_wing_deg", number(cue.angle_behind_wing_deg, 1)}};
 }
 
-Json key_points_to_json(const std::vector<ExpectedHeight>& heights) {
+Json key_points_to_json(const Brief& brief, const std::vector<ExpectedHeight>& heights) {
   Json list = Json::array();
   for (const auto& expected : heights) {
+    const auto room = sure_room_at(brief, expected.at);
     list.push_back({{"at", expected.at},
                     {"height_ft", number(expected.height_ft, 0)},
                     {"low_ft", number(expected.low_ft, 0)},
-                    {"high_ft", number(expected.high_ft, 0)}});
+                    {"high_ft", number(expected.high_ft, 0)},
+                    {"reach_low_ft", room ? number(room->lowest_ft, 0) : Json(nullptr)},
+                    {"reach_high_ft", room ? number(room->by_slip_ft, 0) : Json(nullptr)}});
   }
   return list;
 }
@@ -136,9 +139,10 @@ Json dry_run_to_json(const DryRunBrief& dry_run, const std::optional<Plan>& plan
           {"cue_after_s", plan ? number(plan->cue.seconds_past_abeam, 1) : Json(nullptr)}};
 }
 
-void add_plan(Json& object, const Plan& plan) {
+void add_plan(Json& object, const Brief& brief) {
+  const Plan& plan = *brief.answer.plan;
   object["cue"] = cue_to_json(plan.cue);
-  object["key_points"] = key_points_to_json(plan.key_points);
+  object["key_points"] = key_points_to_json(brief, plan.key_points);
   object["flaps"] = flaps_to_json(plan.flaps);
   object["speeds"] = speeds_to_json(plan.speeds);
   object["looking_spot_ft"] = number(plan.looking_spot_ft, 0);
@@ -158,6 +162,14 @@ void add_no_plan(Json& object) {
 
 }  // namespace
 
+std::optional<Room> sure_room_at(const Brief& brief, const std::string& at) {
+  if (!brief.band) return std::nullopt;
+  for (const auto& place : brief.band->places) {
+    if (place.at == at && place.sure.open()) return place.sure;
+  }
+  return std::nullopt;
+}
+
 Json brief_to_json(const Brief& brief) {
   Json object;
   object["schema"] = "glidewright.brief/1";
@@ -168,7 +180,7 @@ Json brief_to_json(const Brief& brief) {
   object["pattern"] = pattern_to_json(brief.request);
   object["standard"] = brief.standard_id;
   if (brief.answer.plan) {
-    add_plan(object, *brief.answer.plan);
+    add_plan(object, brief);
   } else {
     add_no_plan(object);
   }

@@ -6,6 +6,7 @@
 
 #include "engine/plan/dry_run.hpp"
 #include "engine/plan/plan.hpp"
+#include "engine/reach/plan_band.hpp"
 #include "formats/json_write.hpp"
 
 namespace glidewright {
@@ -29,7 +30,11 @@ struct Brief {
   PlanRequest request;  ///< as corrected by the dry run
   PlanAnswer answer;
   std::optional<DryRunBrief> dry_run;
+  std::optional<PlanBand> band;  ///< round the planned approach; none without a plan
 };
+
+/// The band's room at a place of the plan; none where nothing holds in nine of ten winds.
+std::optional<Room> sure_room_at(const Brief& brief, const std::string& at);
 
 /// One object. Without a plan cue, speeds and success are null, the lists are empty and "refusals" says why.
 Json brief_to_json(const Brief& brief);

@@ -2,6 +2,7 @@
 
 #include <cmath>
 
+#include "formats/band_json.hpp"
 #include "formats/marks_json.hpp"
 #include "formats/time.hpp"
 
@@ -212,6 +213,8 @@ Json attempt_to_json(const AttemptDebrief& debriefed) {
   object["airmanship"] = {{"verdict", debriefed.airmanship.verdict},
                           {"reasons", strings(debriefed.airmanship.reasons)}};
   add_causes(object, debriefed.causes);
+  constexpr double band_every_s = 4.0;
+  object["band"] = debriefed.band ? band_along_to_json(*debriefed.band, band_every_s) : Json(nullptr);
   object["lesson"] = debriefed.lesson;
   object["notes"] = strings(attempt.notes);
   return object;

@@ -26,6 +26,7 @@ ProgramWords words() {
 ExitCode read_and_run(int argument_count, const char* const* arguments) {
   Program program(words());
   add_brief(program);
+  add_band(program);
   add_debrief(program);
   add_fly(program);
   add_fit(program);

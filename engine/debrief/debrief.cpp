@@ -20,11 +20,8 @@ constexpr double k_usual_weight_share = 0.92;
 constexpr double k_near_runway_ft = 5.0 * k_metres_per_nautical_mile / k_metres_per_foot;
 
 /// What the whole log shares.
-struct Day {
-  double weight_lb = 0.0;
-  double density_ratio = 1.0;
+struct Day : FlownDay {
   double gust_kt = 0.0;
-  Technique technique;
   AirOfTrack air;
 };
 
@@ -245,6 +242,7 @@ DebriefAnswer debrief_on_runway(const DebriefRequest& request) {
                   .track = smooth(request.log, frame, Feet{request.airplane.handbook.antenna_height_ft}),
                   .wind = {},
                   .box = {},
+                  .day = {},
                   .attempts = {},
                   .assumed = std::move(assumed),
                   .cautions = {}};
@@ -278,6 +276,7 @@ DebriefAnswer debrief_on_runway(const DebriefRequest& request) {
   day.air = {wind_profile(debrief.wind), frame.runway().true_bearing.value, day.density_ratio,
              RecordedAirspeed(request.log.panel)};
 
+  debrief.day = day;
   const auto with_box = std::find_if(request.standards.begin(), request.standards.end(),
                                      [](const Standard& standard) { return standard.box.has_value(); });
   if (with_box != request.standards.end()) debrief.box = *with_box->box;

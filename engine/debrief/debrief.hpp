@@ -10,6 +10,7 @@
 #include "engine/debrief/touchdown.hpp"
 #include "engine/debrief/wind.hpp"
 #include "engine/plan/plan.hpp"
+#include "engine/reach/along.hpp"
 #include "engine/track/attempts.hpp"
 #include "engine/track/log.hpp"
 
@@ -70,6 +71,8 @@ struct AttemptDebrief {
   Causes causes;
   /// The plan flown in the air it was made for, with its trace; where there was a plan.
   std::optional<Approach> planned;
+  /// What could still be reached along the way; see add_bands.
+  std::optional<BandAlong> band;
   std::string
       lesson;  ///< one line: earliest cheap fix, next cue, what would show that it worked; may be empty
 };
@@ -88,6 +91,13 @@ struct DebriefRequest {
   std::vector<AttemptMarks> marks;
 };
 
+/// What the whole log shares, as far as it is not the track's own.
+struct FlownDay {
+  double weight_lb = 0.0;
+  double density_ratio = 1.0;
+  Technique technique;  ///< as taught for this airplane, weight and gust
+};
+
 struct Debrief {
   TrackLog log;
   LogQuality quality;
@@ -95,6 +105,7 @@ struct Debrief {
   SmoothTrack track;
   WindEstimate wind;
   Box box;  ///< of the first standard that has one
+  FlownDay day;
   std::vector<AttemptDebrief> attempts;
   std::vector<std::string> assumed;  ///< what was not given, and what was taken instead
   std::vector<std::string> cautions;

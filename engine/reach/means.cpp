@@ -14,8 +14,11 @@ ReachRegion ReachRegion::pattern(double spacing_ft, const AllowedMeans& means) {
   return region;
 }
 
-ReachRegion ReachRegion::full(double distance_ft) {
-  return {-distance_ft, distance_ft, -distance_ft, distance_ft, 360.0};
+ReachRegion ReachRegion::full(double spacing_ft, const AllowedMeans& means) {
+  ReachRegion region = pattern(spacing_ft, means);
+  region.cross_high_ft = -region.cross_low_ft;
+  region.heading_to_turn_deg = 360.0;
+  return region;
 }
 
 }  // namespace glidewright

@@ -31,7 +31,7 @@ struct ReachGrid {
   ReachGrid twice_as_coarse() const { return {2.0 * cell_ft, 2.0 * heading_deg}; }
 };
 
-/// Which places and headings are asked for: the pattern as it is flown, or every heading within `reach_ft`.
+/// Which places and headings are asked for: the pattern as it is flown, or every heading on both sides of it.
 struct ReachRegion {
   double along_low_ft = -8000.0;
   double along_high_ft = 1500.0;
@@ -41,8 +41,8 @@ struct ReachRegion {
 
   /// Round the pattern of this spacing, with the room that the turns at both its ends need.
   static ReachRegion pattern(double spacing_ft, const AllowedMeans& means);
-  /// Every place within this distance on the pattern's side and beyond, every heading.
-  static ReachRegion full(double distance_ft);
+  /// The same on both sides of the runway and with every heading.
+  static ReachRegion full(double spacing_ft, const AllowedMeans& means);
 };
 
 /// One band: airplane, air, the technique's speeds and flaps, the box and the means.

@@ -116,17 +116,17 @@ class BandSteering {
       if (step.setting_deg <= commands.flap_deg) continue;
       const bool last = step.setting_deg == band_.request().technique.flaps.back().setting_deg;
       if (to_turn_deg > (last ? means.landing_flap_from_deg : means.first_flap_from_deg)) return;
-      if (last) {
-        // It cannot be taken back: only where that way has more room than the other.
-        const Room room = band_.room(place_of(state), Surety::mean);
-        const double height_ft = state.height_ft;
-        if (room.margin_with_landing_flap_ft(height_ft) < room.margin_without_landing_flap_ft(height_ft))
-          return;
-      }
-      // At less flap the spare height over the next setting's glide grows by itself: its moment comes.
-      if (spare_with_ft(state, step.setting_deg) >= (capturing_ ? 0.0 : k_spare_on_base_ft)) {
-        commands.flap_deg = step.setting_deg;
-      }
+      // While a flap waits, the height over the lower edge with it grows by itself and the room above
+      // shrinks: its moment is when they are the same. The landing flap cannot be taken back: only where that
+      // way has more room than the other.
+      const Room room = band_.room(place_of(state), Surety::mean);
+      const double height_ft = state.height_ft;
+      const bool due = height_ft - room.lowest_with_landing_flap_ft >=
+                       std::min(k_spare_on_base_ft, room.highest_with_landing_flap_ft - height_ft);
+      const bool lands_with_it =
+          room.margin_with_landing_flap_ft(height_ft) >= room.margin_without_landing_flap_ft(height_ft);
+      const bool spare = spare_with_ft(state, step.setting_deg) >= (capturing_ ? 0.0 : k_spare_on_base_ft);
+      if (last ? lands_with_it && (due || spare) : due || spare) commands.flap_deg = step.setting_deg;
       return;
     }
   }

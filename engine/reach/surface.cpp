@@ -16,6 +16,13 @@ constexpr int k_margin = 4;
 constexpr double k_beyond_gate_per_ft = 1.0;
 constexpr double k_widest_final_turn_deg = 150.0;
 
+/// Beyond 16,000 ft in either direction a height only says that it is out of the question.
+inline std::int16_t half_feet_of(float height_ft) {
+  constexpr float most = 32000.0F;
+  const float halves = 2.0F * height_ft;
+  return static_cast<std::int16_t>(std::lrint(halves < -most ? -most : halves > most ? most : halves));
+}
+
 /// A layer in the order in which it is stepped: lines with a margin on all four sides.
 struct Board {
   int lines = 0;
@@ -302,9 +309,11 @@ class Sweep {
 
   void keep(const Board& board, bool along_ahead) {
     EdgeSurface::Layer layer{along_ahead, {}};
-    layer.heights_ft.reserve(static_cast<std::size_t>(board.lines) * static_cast<std::size_t>(board.width));
+    layer.half_feet.resize(static_cast<std::size_t>(board.lines) * static_cast<std::size_t>(board.width));
+    std::int16_t* to = layer.half_feet.data();
     for (int m = 0; m < board.lines; ++m) {
-      layer.heights_ft.insert(layer.heights_ft.end(), board.line(m), board.line(m) + board.width);
+      const float* from = board.line(m);
+      for (int n = 0; n < board.width; ++n) *to++ = half_feet_of(from[n]);
     }
     surface_.layers_.push_back(std::move(layer));
   }
@@ -330,10 +339,10 @@ double EdgeSurface::in_layer(const Layer& layer, double along_cells, double cros
   const double within = layer.lines_are_along ? cross_cells : along_cells;
   const double m = std::clamp(across, 0.0, lines - 1.001), n = std::clamp(within, 0.0, width - 1.001);
   const int line = static_cast<int>(m), cell = static_cast<int>(n);
-  const float* near = layer.heights_ft.data() + static_cast<std::ptrdiff_t>(line) * width + cell;
+  const std::int16_t* near = layer.half_feet.data() + static_cast<std::ptrdiff_t>(line) * width + cell;
   const double a = m - line, b = n - cell;
-  return (1.0 - a) * ((1.0 - b) * near[0] + b * near[1]) +
-         a * ((1.0 - b) * near[width] + b * near[width + 1]);
+  return 0.5 * ((1.0 - a) * ((1.0 - b) * near[0] + b * near[1]) +
+                a * ((1.0 - b) * near[width] + b * near[width + 1]));
 }
 
 double EdgeSurface::height_ft(double along_ft, double cross_ft, double heading_rad) const {
@@ -346,8 +355,10 @@ double EdgeSurface::height_ft(double along_ft, double cross_ft, double heading_r
          share * in_layer(layers_[layer + 1], along, cross);
 }
 
-std::size_t EdgeSurface::cells() const {
-  return layers_.size() * static_cast<std::size_t>(along_count_) * static_cast<std::size_t>(cross_count_);
+std::size_t EdgeSurface::bytes() const {
+  std::size_t bytes = 0;
+  for (const auto& layer : layers_) bytes += layer.half_feet.size() * sizeof(std::int16_t);
+  return bytes;
 }
 
 }  // namespace glidewright::reach

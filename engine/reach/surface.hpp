@@ -6,6 +6,7 @@
 // and density are taken there. Turns go to the pattern's side only, so headings can be swept once, from the
 // landing direction outwards, and within one heading the straight glide sweeps the lines of the grid once.
 
+#include <cstdint>
 #include <vector>
 
 #include "engine/reach/final_leg.hpp"
@@ -20,14 +21,14 @@ class EdgeSurface {
   const FinalLeg& final_leg() const { return final_leg_; }
   double crab_rad() const { return final_leg_.crab_rad(); }
   double heading_step_rad() const { return heading_step_rad_; }
-  std::size_t cells() const;
+  std::size_t bytes() const;
 
  private:
   friend class Sweep;
   /// One heading. Lines lie across the glide's main direction, so that a whole line is stepped at once.
   struct Layer {
     bool lines_are_along = false;  ///< a line has one along and every cross; else one cross and every along
-    std::vector<float> heights_ft;
+    std::vector<std::int16_t> half_feet;  ///< a quarter of a foot is far below every other error
   };
   double in_layer(const Layer& layer, double along_cells, double cross_cells) const;
 

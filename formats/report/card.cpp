@@ -34,6 +34,7 @@ th{font-weight:400;font-size:14px;text-align:right;color:#333}
 td{text-align:right;border-top:.6px solid #9A9A9A;padding:4px 0;font-size:18px}
 th:first-child,td:first-child{text-align:left}
 tr.bold td{font-weight:650}
+td.room,tr.bold td.room{font-size:14px;font-weight:400;white-space:nowrap;padding-left:8px}
 .gate{background:#000;color:#FFF;border-radius:3px;padding:10px 14px;margin:10px 0}
 .gate div{display:flex;justify-content:space-between;align-items:baseline}
 .gate b{font-size:34px;font-weight:650;line-height:1}
@@ -56,7 +57,7 @@ p{margin:1px 0}.ruler{height:17px}.rule{margin-top:3px;padding-top:3px}table{mar
 h1{font-size:15pt}h1 small,h2{font-size:10pt}
 h2{margin-top:2mm}
 .cues b{font-size:32pt}.cues b small{font-size:14pt}
-td{font-size:11pt;padding:1px 0}th,.fine{font-size:9pt}
+td{font-size:11pt;padding:1px 0}td.room,tr.bold td.room,th,.fine{font-size:9pt}
 .gate{padding:4px 8px;margin:2mm 0}.gate b{font-size:18pt}
 .winds b{font-size:13pt}
 .print{display:block}
@@ -73,12 +74,20 @@ std::string ladder(const Brief& brief, const Plan& plan) {
   std::string rows;
   for (const ExpectedHeight& height : plan.key_points) {
     const bool said = height.at == "base turn" || height.at == "final turn" || height.at == "gate";
-    rows += fmt::format("<tr{}><td>{}</td><td>{}</td><td>{}</td></tr>", said ? " class=\"bold\"" : "",
-                        escaped(capitalised(height.at)), altimeter(brief, plan, height.height_ft),
-                        feet(height.height_ft));
+    const auto room = sure_room_at(brief, height.at);
+    rows += fmt::format("<tr{}><td>{}</td><td>{}</td><td>{}</td><td class=\"room\">{}</td></tr>",
+                        said ? " class=\"bold\"" : "", escaped(capitalised(height.at)),
+                        altimeter(brief, plan, height.height_ft), feet(height.height_ft),
+                        room ? feet(room->lowest_ft) + "–" + feet(room->by_slip_ft) : "");
   }
-  return "<table><thead><tr><th>Place</th><th>altimeter</th><th>above field</th></tr></thead><tbody>" + rows +
-         "</tbody></table>\n";
+  const std::string note =
+      brief.band
+          ? "<p class=\"fine\">In reach: the box can be made from there in nine of ten winds; a cross-check, "
+            "outside first.</p>\n"
+          : "";
+  return "<table><thead><tr><th>Place</th><th>altimeter</th><th>above field</th><th>in "
+         "reach</th></tr></thead><tbody>" +
+         rows + "</tbody></table>\n" + note;
 }
 
 std::string winds(const std::vector<CueAtWind>& other_winds, double headwind_kt) {

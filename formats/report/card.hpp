@@ -10,7 +10,8 @@
 namespace glidewright {
 
 /// Self-contained HTML, black on white; five rulers to mark by hand where it is printed (A5). Without a plan
-/// it says why and shows no number. No room is printed beside the heights: an edge is an invitation.
+/// it says why and shows no number. Beside the heights the room in nine of ten winds, down to half-mile
+/// final; none below the gate: an edge there would be an invitation.
 std::string plan_card_html(const Brief& brief, const std::vector<CueAtWind>& other_winds);
 
 }  // namespace glidewright

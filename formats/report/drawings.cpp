@@ -6,20 +6,17 @@
 #include <cmath>
 
 #include "formats/report/flown_path.hpp"
+#include "formats/report/mapping.hpp"
 #include "formats/report/markup.hpp"
+#include "formats/report/ribbon.hpp"
 #include "formats/words/numbers.hpp"
+#include "formats/words/sentences.hpp"
 
 namespace glidewright::report {
 namespace {
 
 constexpr double k_ghost_s = 20.0;
 constexpr double k_too_near_the_end_ft = 600.0;  // a dot there would hide the box
-
-/// Feet to a drawing's units.
-struct Mapping {
-  double from = 0.0, per_unit = 1.0, origin = 0.0;
-  double operator()(double value) const { return origin + (value - from) * per_unit; }
-};
 
 std::string polyline(const std::vector<PathPlace>& path, const Mapping& x, const Mapping& y,
                      double PathPlace::*across, double PathPlace::*up, std::string_view css_class) {
@@ -128,7 +125,8 @@ std::string energy_strip(const AttemptDebrief& one, const Debrief& debrief, Draw
   const double left = 46.0, right = size.width - 14.0, top = 40.0, bottom = size.height - 26.0;
   const Mapping x{longest_ft, (left - right) / longest_ft, left};
   const Mapping y{0.0, (top - bottom) / top_ft, bottom};
-  std::string inside = strip_grid(top_ft, y, left, right);
+  std::string inside = one.band ? ribbon(*one.band, flown, x, y, top_ft) : "";
+  inside += strip_grid(top_ft, y, left, right);
   inside += strip_moments(one.attempt, flown, x, top, bottom, size.width - 4.0);
   const double step_ft = longest_ft > 9000.0 && size.width < 500.0 ? 4000.0 : 2000.0;
   for (double to_go = 0.0; to_go < longest_ft; to_go += step_ft)
@@ -137,6 +135,8 @@ std::string energy_strip(const AttemptDebrief& one, const Debrief& debrief, Draw
   inside += polyline(flown, x, y, &PathPlace::to_go_ft, &PathPlace::height_ft, "flown");
   inside += ghosts(flown, x, y, &PathPlace::to_go_ft, &PathPlace::height_ft, "end", -6.0, 16.0);
   inside += flap_ticks(one, flown, x, y);
+  if (one.band && missed(one, debrief.box))
+    inside += last_chance_ticks(*one.band, flown, x, y, &PathPlace::to_go_ft, &PathPlace::height_ft);
   return drawing(
       size,
       fmt::format("Height against distance to go, attempt {}: {} ft at abeam, {} ft at the base turn{}.",

@@ -153,9 +153,14 @@ std::string drawings(const AttemptDebrief& one, const Debrief& debrief) {
       figure(ground_sketch(one, debrief, {420.0, 290.0}), ground_sketch(one, debrief, {360.0, 270.0}));
   if (strip.empty() && sketch.empty()) return {};
   const std::string key = one.planned ? "flown solid, plan dashed, a dot every 20 s" : "a dot every 20 s";
+  const std::string shaded =
+      one.band && one.band->empty_because.empty()
+          ? "; shaded: from where the box could be reached in nine of ten winds like the one found"
+          : "";
   return "<div class=\"columns\"><div>" +
-         head("Energy strip", "height above the point, ft, against distance to go, ft; " + key) + strip +
-         "</div><div>" + head("Ground sketch", "landing to the right; " + key) + sketch + "</div></div>\n";
+         head("Energy strip", "height above the point, ft, against distance to go, ft; " + key + shaded) +
+         strip + "</div><div>" + head("Ground sketch", "landing to the right; " + key) + sketch +
+         "</div></div>\n";
 }
 
 std::string causes(const AttemptDebrief& one, Box box, const FeetScale& scale) {
@@ -186,6 +191,8 @@ std::string attempt_section(const AttemptDebrief& one, const Debrief& debrief, c
   text +=
       "<div class=\"columns\"><div>" + test_verdict(one) + "</div><div>" + airmanship(one) + "</div></div>\n";
   text += drawings(one, debrief);
+  if (const auto lost = last_chances_sentence(one, debrief.box); !lost.empty())
+    text += element("p", "", lost);
   text += key_points(attempt);
   for (const auto& note : attempt.notes) text += element("p", "note", note);
   if (!one.lesson.empty())

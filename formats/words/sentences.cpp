@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "engine/technique/technique_numbers.hpp"
+#include "formats/words/numbers.hpp"
 
 namespace glidewright {
 namespace {
@@ -97,6 +98,36 @@ std::string marks_sentence(const AttemptMarks& marks) {
 
 std::string_view file_name_of(std::string_view path) {
   return path.substr(path.rfind('/') + 1);  // npos + 1 is 0
+}
+
+bool missed(const AttemptDebrief& one, Box box) {
+  if (!one.touchdown) return one.attempt.go_around.has_value();
+  return one.touchdown->along_ft < box.low_ft || one.touchdown->along_ft > box.high_ft;
+}
+
+std::string last_chances_sentence(const AttemptDebrief& one, Box box) {
+  if (!one.band || !missed(one, box)) return {};
+  const auto when = [&](LastChance::Mean mean) -> std::string {
+    for (const LastChance& chance : one.band->last_chances) {
+      if (chance.mean == mean) {
+        return fmt::format("{:.0f} s past abeam ({} ft)", chance.time_s, feet(chance.height_ft));
+      }
+    }
+    return {};
+  };
+  using Mean = LastChance::Mean;
+  const std::string low = when(Mean::shortest_way);
+  const bool short_of = one.touchdown && one.touchdown->along_ft < box.low_ft;
+  if (short_of || (!one.touchdown && !low.empty())) {
+    if (low.empty()) return {};
+    return "From " + low + " on it was too low for the shortest way in, nothing more spent.";
+  }
+  const std::string path = when(Mean::path), flaps = when(Mean::flaps), slip = when(Mean::slip);
+  if (path.empty()) return {};
+  std::string sentence = "From " + path + " on the path alone could not lose the height";
+  if (!flaps.empty()) sentence += ", from " + flaps + " not flaps either";
+  if (!slip.empty()) return sentence + ", from " + slip + " not even a slip.";
+  return sentence + (flaps.empty() ? "; flaps as taught still could." : "; a slip still could, to the gate.");
 }
 
 }  // namespace glidewright

@@ -32,6 +32,12 @@ std::string verdict_words(Verdict verdict);
 /// Who flew, what was forced, the note, and by whom it was marked; empty where nothing of it was marked.
 std::string marks_sentence(const AttemptMarks& marks);
 
+/// It touched down outside the box, or went around.
+bool missed(const AttemptDebrief& one, Box box);
+/// "Too high for the path alone from 29 s past abeam (770 ft), ..."; empty where the landing was in the box,
+/// or nothing was lost on the way.
+std::string last_chances_sentence(const AttemptDebrief& one, Box box);
+
 /// Without its folders.
 std::string_view file_name_of(std::string_view path);
 

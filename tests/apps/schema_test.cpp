@@ -197,6 +197,56 @@ TEST(BriefJson, IsAsPromisedInAnyWind) {
 }
 
 /// 90 degrees on runway 24 is a tailwind.
+Arguments band_in(const std::string& wind) {
+  return {"band", "--runway", "data/demo/harrow-fen-24.json", "--airplane", "demo-trainer", "--wind", wind};
+}
+
+TEST(BandJson, IsAsPromisedInAnyWind) {
+  for (const std::string wind : {"calm", "270/10", "240/18G26", "150/8"}) {
+    SCOPED_TRACE(wind);
+    const auto object = printed_object("band", band_in(wind));
+    ASSERT_FALSE(object.at("along").at("places").empty());
+    for (const auto& place : object.at("along").at("places")) {
+      const auto& edges = place.at("mean");
+      EXPECT_LE(edges.at("highest_by_path_ft").get<double>(), edges.at("highest_by_flaps_ft").get<double>());
+      EXPECT_LE(edges.at("highest_by_flaps_ft").get<double>(), edges.at("highest_by_slip_ft").get<double>());
+      EXPECT_GE(place.at("height_ft").get<double>(), object.at("means").at("gate_height_ft").get<double>());
+    }
+  }
+}
+
+TEST(BandJson, IsThereWhereNoPlanIsOffered) {
+  const auto object = printed_object("band", band_in("330/30"));
+  EXPECT_FALSE(object.at("planned").get<bool>());
+  EXPECT_FALSE(object.at("refusals").empty());
+}
+
+TEST(BandJson, WithFewerMeansIsNotHigher) {
+  const auto all = printed_object("band", band_in("270/10"));
+  const auto fewer =
+      printed_object("band", joined(band_in("270/10"), {{"--no-slip", "--extend-ft", "3500"}}));
+  EXPECT_LT(fewer.at("key_points")[0].at("mean").at("highest_by_slip_ft").get<double>(),
+            all.at("key_points")[0].at("mean").at("highest_by_slip_ft").get<double>());
+}
+
+TEST(DebriefJson, HasTheBandAlongEveryPowerOffAttempt) {
+  const auto object = sound_debrief({"data/demo/reference-flight/touch-and-goes.gpx", "--runway",
+                                     "data/demo/reference-flight/runway.json", "--touchdown-point-ft", "600",
+                                     "--wind", "210/9"});
+  for (const auto& attempt : object.at("attempts")) {
+    ASSERT_FALSE(attempt.at("band").is_null());
+    EXPECT_GT(attempt.at("band").at("places").size(), 10U);
+  }
+  // The first landing was long: its path could not lose the height any more, then flaps, then a slip.
+  double before_s = 0.0;
+  for (const auto& chance : object.at("attempts")[0].at("band").at("last_chances")) {
+    EXPECT_NE(chance.at("mean"), "shortest_way");
+    EXPECT_GE(chance.at("time_s").get<double>(), before_s);
+    before_s = chance.at("time_s").get<double>();
+  }
+  EXPECT_GT(before_s, 0.0);
+}
+
 TEST(BriefJson, OfARefusalHasReasonsAndNoCue) {
   const auto object = printed_object("brief", brief_in("90/10"), 1);
   EXPECT_FALSE(object.at("refusals").empty());

@@ -5,6 +5,7 @@
 #include <memory>
 
 #include "apps/cli/commands/commands.hpp"
+#include "apps/cli/inputs/cores.hpp"
 #include "apps/cli/inputs/data_folder.hpp"
 #include "apps/cli/terminal.hpp"
 #include "apps/cli/words/brief_text.hpp"
@@ -134,6 +135,9 @@ Result<Brief> make_brief(const SettingOptions& options, const std::string& stand
     const Progress progress("flying some thousands of approaches");
     brief.answer = make_plan(request);
     if (dry_run) correct_plan(brief, std::move(*dry_run));
+    if (brief.answer.plan) {
+      brief.band = band_of_plan(brief.request, brief.answer.plan->nominal, {}, on_all_cores());
+    }
   }
   brief.answer.assumed.insert(brief.answer.assumed.begin(), setting->assumed.begin(), setting->assumed.end());
   return brief;

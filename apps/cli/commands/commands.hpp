@@ -12,16 +12,16 @@
 namespace glidewright {
 
 void add_brief(Program& program);
+void add_band(Program& program);
 void add_debrief(Program& program);
 void add_fly(Program& program);
 void add_fit(Program& program);
 void add_runways(Program& program);
 void add_demo(Program& program);
 
+// Shared by them.
 /// "--metar".
 void add_metar_option(const Command& command, std::string& metar);
-
-// Shared by them.
 void add_setting_options(const Command& command, SettingOptions& options);
 /// In hectopascals or in inches, not both.
 void add_altimeter_options(const Command& command, std::optional<double>& hpa, std::optional<double>& inhg,

@@ -7,12 +7,14 @@
 
 #include "apps/cli/commands/brief.hpp"
 #include "apps/cli/commands/commands.hpp"
+#include "apps/cli/inputs/cores.hpp"
 #include "apps/cli/inputs/data_folder.hpp"
 #include "apps/cli/inputs/log_file.hpp"
 #include "apps/cli/inputs/setting.hpp"
 #include "apps/cli/inputs/weather.hpp"
 #include "apps/cli/terminal.hpp"
 #include "apps/cli/words/debrief_text.hpp"
+#include "engine/debrief/flown_band.hpp"
 #include "formats/file.hpp"
 #include "formats/marks_json.hpp"
 #include "formats/report/report.hpp"
@@ -167,6 +169,7 @@ Result<DebriefedLog> debrief_log(const std::string& file, const DebriefOptions& 
   if (!request) return request.error();
   auto answer = make_debrief(*request);
   if (!answer.debrief) return Error{file + ": " + answer.reason};
+  add_bands(*answer.debrief, request->airplane, on_all_cores());
   DebriefedLog one{file, request->airplane.id, request->airplane.name, std::move(*answer.debrief)};
   one.debrief.assumed.insert(one.debrief.assumed.begin(), assumed.begin(), assumed.end());
   return one;

@@ -118,16 +118,21 @@ std::string flaps_text(const Brief& brief, const Plan& plan, const Page& page) {
              plan.speeds.final_kcas, plan.speeds.short_final_kcas);
 }
 
-std::string heights_text(const Plan& plan, const Page& page) {
-  std::string text =
-      heading("Heights to expect", "ft above the field; low to high holds two in three that made it", page);
-  text += inked(ink::k_faint, fmt::format("  {:<18}{:>8}{:>9}{:>8}", "", "plan", "low", "high")) + '\n';
+std::string heights_text(const Brief& brief, const Plan& plan, const Page& page) {
+  std::string text = heading(
+      "Heights to expect",
+      "ft above the field; low to high holds two in three that made it; in reach in nine of ten winds", page);
+  text += inked(ink::k_faint,
+                fmt::format("  {:<18}{:>8}{:>9}{:>8}{:>20}", "", "plan", "low", "high", "in reach")) +
+          '\n';
   for (const auto& height : plan.key_points) {
     const bool closes = height.low_ft == height.high_ft;
-    text += fmt::format("  {}{}{}{}\n", padded_right(capitalised(height.at), 18),
-                        padded_left(feet(height.height_ft), 8),
-                        padded_left(closes ? "–" : feet(height.low_ft), 9),
-                        padded_left(closes ? "–" : feet(height.high_ft), 8));
+    const auto room = sure_room_at(brief, height.at);
+    text += fmt::format(
+        "  {}{}{}{}{}\n", padded_right(capitalised(height.at), 18), padded_left(feet(height.height_ft), 8),
+        padded_left(closes ? "–" : feet(height.low_ft), 9),
+        padded_left(closes ? "–" : feet(height.high_ft), 8),
+        padded_left(room ? feet(room->lowest_ft) + " to " + feet(room->by_slip_ft) : "–", 20));
   }
   return text;
 }
@@ -235,7 +240,7 @@ std::string dry_run_text(const DryRunBrief& dry_run, const PlanAnswer& answer, c
 
 std::string plan_text(const Brief& brief, const Plan& plan, const Page& page) {
   return six_numbers(plan) + gate_text(brief, plan, page) + flaps_text(brief, plan, page) +
-         heights_text(plan, page) + odds_text(plan, page) + sensitivities_text(plan, page);
+         heights_text(brief, plan, page) + odds_text(plan, page) + sensitivities_text(plan, page);
 }
 
 std::string refusal_text(const std::vector<std::string>& refusals, const Page& page) {

@@ -236,6 +236,7 @@ std::string attempt_text(const AttemptDebrief& one, Box box, const Page& page, P
   text += airmanship_text(one, page);
   text += gate_text(one, page);
   text += causes_text(one, box, page, pictures);
+  if (const auto lost = last_chances_sentence(one, box); !lost.empty()) text += wrapped(lost, {2, 2}, page);
   text += key_points_text(attempt);
   for (const auto& note : attempt.notes) text += labelled("Note", note, page);
   if (!one.lesson.empty()) text += labelled("Lesson", inked(ink::k_strong, one.lesson), page);

@@ -44,6 +44,21 @@ bool well_formed(const std::string& page) {
   }
 }
 
+TEST(Card, PrintsTheRoomOfNineInTenAboveTheGateAndNoneAtIt) {
+  Brief brief = planned(8.0);
+  ASSERT_TRUE(brief.answer.plan);
+  EXPECT_THAT(plan_card_html(brief, {}), Not(HasSubstr("In reach:")));
+  brief.band = band_of_plan(brief.request, brief.answer.plan->nominal);
+  const std::string page = plan_card_html(brief, {});
+  EXPECT_TRUE(well_formed(page));
+  EXPECT_THAT(page, HasSubstr("In reach:"));
+  const auto abeam = sure_room_at(brief, "abeam");
+  ASSERT_TRUE(abeam);
+  EXPECT_THAT(page, HasSubstr("<td class=\"room\">" + feet(abeam->lowest_ft) + "–" + feet(abeam->by_slip_ft) +
+                              "</td>"));
+  EXPECT_FALSE(sure_room_at(brief, "gate"));
+}
+
 TEST(Card, HasTheSixNumbersAndNeedsNothingElse) {
   const Brief brief = planned(10.0);
   ASSERT_TRUE(brief.answer.plan);
@@ -56,7 +71,8 @@ TEST(Card, HasTheSixNumbersAndNeedsNothingElse) {
   EXPECT_THAT(page, HasSubstr("<td>Base turn</td>"));
   EXPECT_THAT(page, HasSubstr("<td>Final turn</td>"));
   EXPECT_THAT(page, HasSubstr("<strong>" + whole(plan.speeds.final_kcas) + " kt</strong> on final"));
-  EXPECT_THAT(page, HasSubstr("<td>Gate</td><td>" + feet(280.0) + "</td><td>200</td>"));
+  EXPECT_THAT(page,
+              HasSubstr("<td>Gate</td><td>" + feet(280.0) + "</td><td>200</td><td class=\"room\"></td>"));
   EXPECT_THAT(page, HasSubstr(safety_sentence()));
   for (const char* outside : {"http", "src=", "<script", "<link", "url("})
     EXPECT_THAT(page, Not(HasSubstr(outside))) << outside;

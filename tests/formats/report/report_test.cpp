@@ -4,6 +4,7 @@
 #include <gtest/gtest.h>
 
 #include "engine/debrief/debrief.hpp"
+#include "engine/debrief/flown_band.hpp"
 #include "formats/airplane_json.hpp"
 #include "formats/report/feet_scale.hpp"
 #include "formats/report/markup.hpp"
@@ -12,6 +13,7 @@
 #include "formats/track_log.hpp"
 #include "formats/wind_text.hpp"
 #include "formats/words/numbers.hpp"
+#include "formats/words/sentences.hpp"
 #include "formats/xml_pull.hpp"
 #include "tests/formats/test_files.hpp"
 
@@ -150,6 +152,23 @@ TEST(FeetScale, GrowsByWholeSteps) {
   EXPECT_EQ(scale.low_ft(), -1000.0);
   EXPECT_EQ(scale.high_ft(), 2000.0);
   EXPECT_EQ(scale.marks_ft().size(), 7u);
+}
+
+TEST(Report, ShadesTheBandOnTheStripAndSaysWhenTheMeansRanOut) {
+  DebriefedLog with_band = lesson();
+  const std::string without = debrief_report_html(with_band);
+  EXPECT_THAT(without, Not(HasSubstr("<polygon class=\"ribbon")));
+  DebriefRequest request;
+  request.airplane =
+      fit_airplane(*read_airplane_json(delivered("airplanes/generic-trainer.json"), "airplane"));
+  add_bands(with_band.debrief, request.airplane);
+  const std::string page = debrief_report_html(with_band);
+  EXPECT_GT(count_elements(page, "polygon"), 2);
+  EXPECT_THAT(page, HasSubstr("shaded: from where the box could be reached"));
+  // The first landing was long, the third was seen in the box: only the first has something to say.
+  EXPECT_THAT(page, HasSubstr("the path alone could not lose the height"));
+  EXPECT_THAT(page, HasSubstr("slip no longer enough"));
+  EXPECT_EQ(last_chances_sentence(with_band.debrief.attempts[2], with_band.debrief.box), "");
 }
 
 }  // namespace

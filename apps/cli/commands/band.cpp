@@ -1,0 +1,107 @@
+#include <memory>
+
+#include "apps/cli/commands/brief.hpp"
+#include "apps/cli/commands/commands.hpp"
+#include "apps/cli/inputs/cores.hpp"
+#include "apps/cli/terminal.hpp"
+#include "apps/cli/words/band_text.hpp"
+#include "engine/plan/search.hpp"
+
+namespace glidewright {
+namespace {
+
+struct BandOptions {
+  SettingOptions setting;
+  std::string standard;
+  std::optional<double> bank_deg;
+  std::optional<double> farthest_ft;
+  bool no_slip = false;
+  bool json = false;
+};
+
+std::optional<Error> outside_means(const BandOptions& options) {
+  if (auto error = outside(options.bank_deg, {"--bank-deg", "°", 10.0, 45.0})) return error;
+  return outside(options.farthest_ft, {"--extend-ft", " ft", 0.0, 20000.0});
+}
+
+AllowedMeans means_of(const BandOptions& options) {
+  AllowedMeans means;
+  means.bank_deg = options.bank_deg.value_or(means.bank_deg);
+  means.farthest_past_abeam_ft = options.farthest_ft.value_or(means.farthest_past_abeam_ft);
+  means.slip = !options.no_slip;
+  return means;
+}
+
+Result<BandOfPlan> band_of(const BandOptions& options) {
+  auto brief = make_brief(options.setting, options.standard, {});
+  if (!brief) return brief.error();
+  BandOfPlan asked;
+  asked.brief = std::move(*brief);
+  const PlanRequest& request = asked.brief.request;
+  Approach nominal;
+  if (asked.brief.answer.plan) {
+    asked.cue_s = asked.brief.answer.plan->cue.seconds_past_abeam;
+    nominal = asked.brief.answer.plan->nominal;
+  } else {
+    // The band is there whether or not a plan can be offered; it is laid along the technique's own cue.
+    asked.planned = false;
+    asked.cue_s = request.technique.base_turn_s_after_abeam;
+    nominal = fly_nominal(request, asked.cue_s, Trace::every_decision);
+  }
+  const Progress progress("sweeping the band");
+  asked.band = band_of_plan(request, nominal, means_of(options), on_all_cores());
+  return asked;
+}
+
+ExitCode run(const BandOptions& options) {
+  if (options.setting.wind.empty() && options.setting.metar.empty()) {
+    write_error("band needs the wind: --wind 240/12, or --metar with a weather report");
+    return ExitCode::wrong_usage;
+  }
+  if (const auto error = outside_means(options)) return input_is_at_fault(*error);
+  const auto asked = band_of(options);
+  if (!asked) return input_is_at_fault(asked.error());
+  if (options.json) {
+    write_json(band_to_json(*asked));
+  } else {
+    const Page page = standard_output_page();
+    write_standard_output(printed(band_text(*asked, page), page));
+  }
+  return ExitCode::done;
+}
+
+}  // namespace
+
+void add_band(Program& program) {
+  const auto options = std::make_shared<BandOptions>();
+  const auto command = program.add_command(
+      "band", "from which heights round the pattern the point can still be made, and with which means");
+  command
+      .add_option(
+          "--runway", options->setting.runway,
+          "a JSON file, AIRFIELD/DESIGNATOR, or lat,lon,true-bearing,elevation-ft,length-ft of the threshold")
+      .type_name("R")
+      .required();
+  command.add_option("--wind", options->setting.wind, "true, from/speed in knots: 240/12, 240/12G18, calm")
+      .type_name("W");
+  add_metar_option(command, options->setting.metar);
+  add_setting_options(command, options->setting);
+  command.add_option("--standard", options->standard, "a standard's file, or its id: the box to be reached")
+      .type_name("S");
+  command.add_option("--bank-deg", options->bank_deg, "of every turn; else 30").type_name("DEG");
+  command
+      .add_option("--extend-ft", options->farthest_ft,
+                  "the base turn has begun this far past abeam; else 6076 (1 NM)")
+      .type_name("FT");
+  command.add_flag("--no-slip", options->no_slip, "without a slip");
+  add_json_flag(command, options->json);
+  add_examples(
+      command,
+      "  glidewright band --runway data/demo/harrow-fen-24.json --airplane demo-trainer --wind 270/10\n"
+      "  glidewright band --runway data/demo/harrow-fen-24.json --wind 240/15 --no-slip --extend-ft 4000\n"
+      "  glidewright band --runway data/demo/harrow-fen-24.json --wind calm --bank-deg 25 --json\n"
+      "A place where the lowest height is above the highest is closed: from there the point cannot be made.");
+  command.runs([options] { return run(*options); });
+}
+
+}  // namespace glidewright

@@ -1,0 +1,22 @@
+#pragma once
+// The band on the energy strip: from where the box could still be reached, in nine of ten winds.
+
+#include <string>
+#include <vector>
+
+#include "engine/reach/along.hpp"
+#include "formats/report/flown_path.hpp"
+#include "formats/report/mapping.hpp"
+
+namespace glidewright::report {
+
+/// Three layers, each named where there is room: the path alone, flaps, slip. Heights above `top_ft` are cut
+/// off. Where the band is closed there is nothing; below the gate never.
+std::string ribbon(const BandAlong& band, const std::vector<PathPlace>& path, const Mapping& x,
+                   const Mapping& y, double top_ft);
+
+/// A tick across the path at each last chance, named.
+std::string last_chance_ticks(const BandAlong& band, const std::vector<PathPlace>& path, const Mapping& x,
+                              const Mapping& y, double PathPlace::*across, double PathPlace::*up);
+
+}  // namespace glidewright::report
