@@ -1,6 +1,7 @@
 #include "formats/brief_json.hpp"
 
 #include "engine/air/atmosphere.hpp"
+#include "formats/band_json.hpp"
 
 namespace glidewright {
 namespace {
@@ -184,6 +185,8 @@ Json brief_to_json(const Brief& brief) {
   } else {
     add_no_plan(object);
   }
+  constexpr double band_every_s = 2.0;
+  object["band"] = brief.band ? band_along_to_json(brief.band->along, band_every_s) : Json(nullptr);
   object["dry_run"] = brief.dry_run ? dry_run_to_json(*brief.dry_run, brief.answer.plan) : Json(nullptr);
   object["refusals"] = brief.answer.refusals;
   object["cautions"] = brief.answer.cautions;

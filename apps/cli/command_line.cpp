@@ -32,6 +32,7 @@ ExitCode read_and_run(int argument_count, const char* const* arguments) {
   add_fit(program);
   add_runways(program);
   add_demo(program);
+  add_serve(program);
   const auto action = program.read(argument_count, arguments);
   if (!action) {
     write_error(action.error().sentence);

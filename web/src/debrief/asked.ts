@@ -1,0 +1,41 @@
+// What a debrief is asked with, and as arguments of the command line.
+
+export interface DebriefAsked {
+  runway: string;
+  pointFt: string;
+  airplane: string;
+  wind: string;
+  metar: string;
+  traffic: string;
+}
+
+export function emptyAsked(): DebriefAsked {
+  return { runway: '', pointFt: '', airplane: 'generic-trainer', wind: '', metar: '', traffic: '' };
+}
+
+/** What stands in the runway's box for the demonstration's own field. */
+export const DEMO_FIELD = 'demonstration';
+const DEMO_FIELD_FILE = '/data/demo/reference-flight/runway.json';
+
+/** Feet past the point that somebody saw, by attempt; as typed. */
+export type Seen = Record<number, string>;
+
+const TRUE_MINUS = /−/g;
+
+export function arguments_of(asked: DebriefAsked, log: string, seen: Seen): string[] {
+  const args = ['debrief', log];
+  const given: [string, string][] = [
+    ['--runway', asked.runway.trim() === DEMO_FIELD ? DEMO_FIELD_FILE : asked.runway],
+    ['--touchdown-point-ft', asked.pointFt],
+    ['--airplane', asked.airplane],
+    ['--traffic', asked.traffic],
+  ];
+  for (const [option, value] of given) if (value.trim()) args.push(option, value.trim());
+  if (asked.metar.trim()) args.push('--metar', asked.metar.trim().replace(/\s+/g, ' '));
+  else if (asked.wind.trim()) args.push('--wind', asked.wind.trim());
+  for (const [attempt, text] of Object.entries(seen)) {
+    const feet = text.trim().replace(TRUE_MINUS, '-');
+    if (feet) args.push('--touchdown-seen', `${attempt}:${/^[+-]/.test(feet) ? feet : `+${feet}`}`);
+  }
+  return args;
+}
