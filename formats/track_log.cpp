@@ -12,6 +12,7 @@
 #include "formats/nmea.hpp"
 #include "formats/number.hpp"
 #include "formats/sha256.hpp"
+#include "formats/unpack.hpp"
 #include "formats/xml_pull.hpp"
 
 namespace glidewright {
@@ -42,8 +43,8 @@ using namespace std::string_view_literals;
 
 constexpr Signature k_not_logs[] = {
     {"%PDF"sv, "is a PDF"},
-    {"PK\x03\x04"sv, "is a zip archive; unpack it first"},
-    {"\x1F\x8B"sv, "is compressed with gzip; unpack it first"},
+    {"PK\x03\x04"sv, "is a zip archive inside another packed file; unpack it first"},
+    {"\x1F\x8B"sv, "is packed with gzip twice; unpack it first"},
     {"\x89PNG"sv, "is a PNG picture"},
     {"\xFF\xD8\xFF"sv, "is a JPEG picture"},
     {"\xFF\xFE"sv, "is UTF-16 text; save it as UTF-8"},
@@ -105,9 +106,7 @@ Result<TrackLog> read_by_content(std::string_view bytes, std::string_view text, 
   return read_position_csv(bytes, name);
 }
 
-}  // namespace
-
-Result<TrackLog> read_track_log(std::string_view bytes, std::string_view name) {
+Result<TrackLog> read_plain_log(std::string_view bytes, std::string_view name) {
   const auto text = without_byte_order_mark(bytes);
   if (trim_blanks(text).empty()) return not_a_log(name, "the file is empty");
   if (const auto what = looks_like(text); !what.empty()) return not_a_log(name, what);
@@ -116,7 +115,7 @@ Result<TrackLog> read_track_log(std::string_view bytes, std::string_view name) {
   return log;
 }
 
-Result<std::vector<PanelSample>> read_panel(std::string_view bytes, std::string_view name) {
+Result<std::vector<PanelSample>> read_plain_panel(std::string_view bytes, std::string_view name) {
   const auto text = without_byte_order_mark(bytes);
   if (trim_blanks(text).empty()) return Error{fmt::format("{}: the file is empty; expected a CSV log", name)};
   if (const auto what = looks_like(text); !what.empty()) {
@@ -131,6 +130,24 @@ Result<std::vector<PanelSample>> read_panel(std::string_view bytes, std::string_
                     name)};
   }
   return std::move(csv->panel);
+}
+
+}  // namespace
+
+Result<TrackLog> read_track_log(std::string_view bytes, std::string_view name) {
+  if (!is_packed(bytes)) return read_plain_log(bytes, name);
+  const auto unpacked = unpack(bytes, name);
+  if (!unpacked) return unpacked.error();
+  auto log = read_plain_log(unpacked->bytes, unpacked->name);
+  if (log) log->notes.insert(log->notes.begin(), unpacked->notes.begin(), unpacked->notes.end());
+  return log;
+}
+
+Result<std::vector<PanelSample>> read_panel(std::string_view bytes, std::string_view name) {
+  if (!is_packed(bytes)) return read_plain_panel(bytes, name);
+  const auto unpacked = unpack(bytes, name);
+  if (!unpacked) return unpacked.error();
+  return read_plain_panel(unpacked->bytes, unpacked->name);
 }
 
 }  // namespace glidewright

@@ -10,7 +10,8 @@
 namespace glidewright {
 
 /// Reads GPX 1.1 (and 1.0), KML tracks, IGC, NMEA 0183 and CSV. At least two fixes, times strictly
-/// increasing, every repair in `notes`. name: as the user knows the file; it stands at the front of an error.
+/// increasing, every repair in `notes`. Any of them may be packed (formats/unpack.hpp). name: as the user
+/// knows the file; it stands at the front of an error.
 Result<TrackLog> read_track_log(std::string_view bytes, std::string_view name);
 
 /// Columns without positions (a panel's recording) from a CSV with a time column.

@@ -38,7 +38,7 @@ struct TrackLog {
   std::vector<Fix> fixes;           ///< times strictly increasing
   std::vector<PanelSample> panel;   ///< times strictly increasing; empty for positions alone
   bool panel_shares_clock = false;  ///< positions and panel were written by one device
-  std::string sha256;               ///< of the bytes as they were read, 64 hex digits
+  std::string sha256;               ///< of the log's bytes (unpacked), 64 hex digits
   std::vector<std::string> notes;   ///< every repair made, in plain words
 };
 

@@ -68,7 +68,7 @@ TEST(BadLog, ThatIsNoTrackIsCalledWhatItIs) {
   expect_log_refused("a.gpx", "<!DOCTYPE html><html><body>Sign in</body></html>", "is an HTML page");
   expect_log_refused("a.gpx", std::string("\x01\x00\x02\x00\x7F\x45", 6) + std::string(3000, '\0'),
                      "is binary");
-  expect_log_refused("a.zip", "PK\x03\x04 and so on", "zip archive");
+  expect_log_refused("a.zip", "PK\x03\x04 and so on", "zip archive is damaged");
   expect_log_refused("a.json", "{\"type\": \"Feature\"}", "looks like JSON");
   expect_log_refused("a.txt", "Dear instructor,\nthis is not a log.\n", "expected");
 }

@@ -44,7 +44,7 @@ TEST(TrackLog, SaysWhatAFileThatIsNoLogLooksLike) {
             "f: is an HTML page; expected a track log: GPX, KML, IGC, NMEA or CSV");
   EXPECT_EQ(error_of(std::string_view("a\0b", 3)),
             "f: is binary; expected a track log: GPX, KML, IGC, NMEA or CSV");
-  EXPECT_THAT(error_of("PK\x03\x04zip"), HasSubstr("is a zip archive"));
+  EXPECT_THAT(error_of("PK\x03\x04zip"), HasSubstr("zip archive is damaged"));
   EXPECT_THAT(error_of("\xFF\xFE<"), HasSubstr("UTF-16"));
   EXPECT_THAT(error_of("{\"a\": 1}"), HasSubstr("looks like JSON"));
   EXPECT_THAT(error_of("AXXX001\nHFDTE160701\n"), HasSubstr("IGC without fixes"));

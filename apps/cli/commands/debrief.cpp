@@ -180,7 +180,9 @@ void add_debrief(Program& program) {
   auto& debrief = options->debrief;
   const auto command = program.add_command(
       "debrief", "find every attempt in a track log, where it touched down, and what made it long or short");
-  command.add_option("LOG", debrief.logs, "track logs: GPX, KML, IGC, NMEA or CSV, known by their content")
+  command
+      .add_option("LOG", debrief.logs,
+                  "track logs: GPX, KML, IGC, NMEA or CSV, known by their content; packed as .gz or .kmz too")
       .required();
   command.add_option("--with", debrief.panel, "a CSV with what the panel recorded, for the one log")
       .type_name("FILE");

@@ -14,6 +14,7 @@
 #include "formats/glide_table.hpp"
 #include "formats/sha256.hpp"
 #include "formats/track_log.hpp"
+#include "formats/unpack.hpp"
 
 namespace glidewright {
 namespace {
@@ -73,21 +74,25 @@ std::optional<Error> read_panel_glides(const std::string& bytes, const FitOption
 
 Result<ReadLog> read_glides(const std::string& file, const FitOptions& options, const PanelSetting& setting,
                             const Airplane& airplane) {
-  const auto bytes = read_file(file);
-  if (!bytes) return bytes.error();
+  auto file_bytes = read_file(file);
+  if (!file_bytes) return file_bytes.error();
+  const auto content = unpack_where_packed(*std::move(file_bytes), file);
+  if (!content) return content.error();
+  const auto& bytes = content->bytes;
   ReadLog log;
   log.about.file = log.glides.file = file;
-  log.glides.sha256 = sha256_hex(*bytes);
-  if (is_glide_table(*bytes)) {
-    auto table = read_glide_table(*bytes, file, {setting.weight_lb});
+  log.glides.sha256 = sha256_hex(bytes);
+  if (is_glide_table(bytes)) {
+    auto table = read_glide_table(bytes, content->name, {setting.weight_lb});
     if (!table) return table.error();
     log.about.kind = "table";
     log.about.notes = std::move(table->notes);
     log.glides.glides = std::move(table->glides);
-  } else if (const auto error = read_panel_glides(*bytes, options, setting, airplane, log)) {
+  } else if (const auto error = read_panel_glides(bytes, options, setting, airplane, log)) {
     return Error{error->sentence +
                  "; a table of glides would name columns such as cas_kt, sink_fpm, flap_deg, weight_lb"};
   }
+  log.about.notes.insert(log.about.notes.end(), content->notes.begin(), content->notes.end());
   log.about.found = static_cast<int>(log.glides.glides.size());
   leave_out_what_cannot_be_used(log, airplane);
   if (!log.glides.glides.empty()) return log;
