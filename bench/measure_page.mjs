@@ -24,7 +24,9 @@ const browser = await chromium.launch({
 
 const planned = async (page) => {
   await page.locator('.six').waitFor();
-  return page.evaluate(() => performance.now());
+  const first = await page.evaluate(() => performance.now());
+  await page.locator('.tools .note', { hasText: '1,000 flights' }).waitFor();
+  return first;
 };
 const cold = [], warm = [], redraws = [], engine = [];
 for (let i = 0; i < 5; i++) {

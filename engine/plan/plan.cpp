@@ -12,8 +12,6 @@
 namespace glidewright {
 namespace {
 
-constexpr int k_flights = 1000;
-
 double percentile(std::vector<double> values, double share) {
   if (values.empty()) return 0.0;
   const auto at = static_cast<std::ptrdiff_t>(share * static_cast<double>(values.size() - 1) + 0.5);
@@ -90,8 +88,8 @@ Success count_success(const PlanRequest& request, double cue_s, const std::vecto
   success.low80_ft = percentile(touchdowns, 0.1);
   success.high80_ft = percentile(touchdowns, 0.9);
   const auto chance_at = [&](double cue) {
-    constexpr int flights_for_a_difference =
-        500;  // the same luck as the plan's own, so few show a difference
+    // The same luck as the plan's own, so half as many show a difference.
+    const int flights_for_a_difference = request.flights / 2;
     const auto flown = fly_over_spread(request, std::max(0.0, cue), 0, flights_for_a_difference);
     return count_in_box(flown, request.box) / static_cast<double>(flights_for_a_difference);
   };
@@ -162,7 +160,7 @@ PlanAnswer make_plan(const PlanRequest& request) {
   }
   Plan plan;
   plan.nominal = fly_nominal(request, found.cue_s, Trace::every_decision);
-  const auto flights = fly_over_spread(request, found.cue_s, 0, k_flights);
+  const auto flights = fly_over_spread(request, found.cue_s, 0, request.flights);
   plan.cue = describe_cue(plan.nominal, found.cue_s, request);
   plan.key_points = expected_heights(plan.nominal, flights, request);
   plan.flaps = flap_advice(request.technique);

@@ -26,6 +26,7 @@ struct PlanRequest {
   double runway_end_along_ft = 4000.0;
   double elevation_ft = 0.0;
   std::uint64_t seed = 1;
+  int flights = 1000;  ///< over the spread
 };
 
 /// Base-turn cue, three ways.

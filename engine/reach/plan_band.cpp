@@ -15,8 +15,10 @@ BandRequest band_request_of(const PlanRequest& plan, const AllowedMeans& means) 
 }
 
 PlanBand band_of_plan(const PlanRequest& plan, const Approach& nominal, const AllowedMeans& means,
-                      const ShareOut& share_out) {
-  const Band band = Band::over(band_request_of(plan, means), Surety::nine_in_ten, share_out);
+                      const ShareOut& share_out, const ReachGrid& grid) {
+  BandRequest request = band_request_of(plan, means);
+  request.grid = grid;
+  const Band band = Band::over(request, Surety::nine_in_ten, share_out);
   PlanBand found;
   found.means = means;
   found.along = band_along(band, nominal.trace);

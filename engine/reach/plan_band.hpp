@@ -27,6 +27,6 @@ BandRequest band_request_of(const PlanRequest& plan, const AllowedMeans& means =
 
 /// Along the planned approach, whose trace must be there (Trace::every_decision).
 PlanBand band_of_plan(const PlanRequest& plan, const Approach& nominal, const AllowedMeans& means = {},
-                      const ShareOut& share_out = one_after_another);
+                      const ShareOut& share_out = one_after_another, const ReachGrid& grid = {});
 
 }  // namespace glidewright

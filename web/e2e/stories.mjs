@@ -50,7 +50,8 @@ async function open(where = '', options = {}) {
   return { context, page, faults };
 }
 const sixNumbers = (page) => page.locator('.six dd').allInnerTexts().then((all) => all.map((one) => one.replace(/\s/g, '')));
-const planned = (page) => page.locator('.six').waitFor();
+// The whole plan, not the quick one that follows the hand.
+const planned = (page) => page.locator('.tools .note', { hasText: '1,000 flights' }).waitFor();
 async function demonstrated(page) {
   await page.getByRole('button', { name: 'Demonstration' }).and(page.locator(':visible')).click();
   await page.locator('iframe').waitFor();
@@ -83,13 +84,14 @@ test('more headwind turns base sooner, and undo brings it back', async () => {
   await wind.focus();
   for (let i = 0; i < 4; i++) await page.keyboard.press('ArrowRight');
   await page.waitForFunction((before) => document.querySelector('.six dd')?.textContent !== before, first[0]);
-  await page.waitForTimeout(1500);
+  await planned(page);
   const later = await sixNumbers(page);
   assert.ok(parseInt(later[0], 10) < parseInt(first[0], 10), `${later[0]} after ${first[0]}`);
   await page.keyboard.press('Tab');
   for (let i = 0; i < 6 && (await page.getByRole('button', { name: 'Undo' }).isEnabled()); i++)
     await page.getByRole('button', { name: 'Undo' }).click();
-  await page.waitForTimeout(1500);
+  await page.waitForFunction((before) => document.querySelector('.six dd')?.textContent === before, first[0]);
+  await planned(page);
   assert.deepEqual(await sixNumbers(page), first);
   await context.close();
 });

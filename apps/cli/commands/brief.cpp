@@ -20,6 +20,7 @@ struct BriefOptions {
   std::string standard;
   DryRunOptions dry_run;
   std::string card;
+  bool quick = false;
   bool json = false;
 };
 
@@ -32,7 +33,8 @@ ExitCode run(const BriefOptions& options) {
     write_error("--card " + options.card + ": expected a name that ends in .html");
     return ExitCode::wrong_usage;
   }
-  const auto brief = make_brief(options.setting, options.standard, options.dry_run);
+  const auto brief = make_brief(options.setting, options.standard, options.dry_run,
+                                options.quick ? PlanCare::quick : PlanCare::full);
   if (!brief) return input_is_at_fault(brief.error());
   if (!options.card.empty()) {
     const auto winds = brief->answer.plan ? cues_at_other_winds(brief->request) : std::vector<CueAtWind>{};
@@ -97,7 +99,7 @@ void add_dry_run_options(const Command& command, DryRunOptions& options) {
 }  // namespace
 
 Result<Brief> make_brief(const SettingOptions& options, const std::string& standard_file_or_id,
-                         const DryRunOptions& dry_run_options) {
+                         const DryRunOptions& dry_run_options, PlanCare care) {
   auto setting = read_setting(options);
   if (!setting) return setting.error();
   const auto standard = find_standard(standard_file_or_id.empty() ? k_usual_standard : standard_file_or_id);
@@ -121,6 +123,8 @@ Result<Brief> make_brief(const SettingOptions& options, const std::string& stand
   request.conditions = setting->conditions;
   request.technique = setting->technique;
   request.box = *standard->box;
+  constexpr int quick_flights = 240;
+  if (care == PlanCare::quick) request.flights = quick_flights;
   const RunwayFrame frame(brief.runway, brief.touchdown_point);
   request.threshold_along_ft = frame.threshold_along_ft();
   request.runway_end_along_ft = frame.runway_end_along_ft();
@@ -136,7 +140,8 @@ Result<Brief> make_brief(const SettingOptions& options, const std::string& stand
     brief.answer = make_plan(request);
     if (dry_run) correct_plan(brief, std::move(*dry_run));
     if (brief.answer.plan) {
-      brief.band = band_of_plan(brief.request, brief.answer.plan->nominal, {}, on_all_cores());
+      const ReachGrid grid = care == PlanCare::quick ? ReachGrid{}.twice_as_coarse() : ReachGrid{};
+      brief.band = band_of_plan(brief.request, brief.answer.plan->nominal, {}, on_all_cores(), grid);
     }
   }
   brief.answer.assumed.insert(brief.answer.assumed.begin(), setting->assumed.begin(), setting->assumed.end());
@@ -166,6 +171,9 @@ void add_brief(Program& program) {
       .add_option("--card", options->card,
                   "also write the ramp card: FILE.html, for the phone and for half a page of paper")
       .type_name("FILE");
+  command.add_flag(
+      "--quick", options->quick,
+      "fewer flights over the spread and a coarser band: while something is still being tried out");
   add_json_flag(command, options->json);
   add_examples(
       command,
