@@ -6,10 +6,12 @@
 #include <array>
 
 #include "formats/csv_header.hpp"
+#include "formats/csv_mapping.hpp"
 #include "formats/fix_order.hpp"
 #include "formats/lines.hpp"
 #include "formats/number.hpp"
 #include "formats/position_text.hpp"
+#include "formats/shown.hpp"
 #include "formats/time.hpp"
 
 namespace glidewright {
@@ -71,7 +73,9 @@ class CsvReader {
   std::optional<double> number(CsvField field) {
     const auto written = text(field);
     if (written.empty()) return std::nullopt;
-    const bool comma = header_.delimiter != ',' && written.find(',') != std::string_view::npos;
+    const bool allowed = header_.decimal == DecimalMark::comma ||
+                         (header_.decimal == DecimalMark::by_separator && header_.delimiter != ',');
+    const bool comma = allowed && written.find(',') != std::string_view::npos;
     return comma ? read_decimal_comma_number(written) : read_number(written);
   }
 
@@ -87,7 +91,25 @@ class CsvReader {
     if (column == nullptr) return std::nullopt;
     const auto value = optional_number(field);
     if (!value) return std::nullopt;
-    return *value * column->scale;
+    return *value * column->scale + column->offset;
+  }
+
+  /// Degrees; a plain number first, because nearly all are.
+  std::optional<double> angle(CsvField field) {
+    const bool minutes = columns_[static_cast<std::size_t>(field)]->unit == "deg_min";
+    if (const auto plain = minutes ? std::nullopt : number(field)) return plain;
+    std::string written(text(field));
+    if (header_.decimal == DecimalMark::comma || header_.delimiter != ',')
+      std::replace(written.begin(), written.end(), ',', '.');
+    return read_angle(written, minutes ? AngleForm::degrees_minutes : AngleForm::degrees);
+  }
+
+  /// "column 4 'lat_deg'".
+  std::string column_words(CsvField field) const {
+    const auto* column = columns_[static_cast<std::size_t>(field)];
+    if (column == nullptr) return "no column";
+    const auto number = fmt::format("column {}", column->index + 1);
+    return column->header.empty() ? number : fmt::format("{} '{}'", number, shown(column->header));
   }
 
   /// Seconds or milliseconds since 1970; which of them shows in the size (1973 to 5138 either way).
@@ -97,18 +119,52 @@ class CsvReader {
     return *value < 1e11 ? *value : *value / 1000.0;
   }
 
+  /// UTC from a moment that may have named its zone.
+  double in_utc(const WrittenTime& time) {
+    if (time.zone_given) return time.unix_s;
+    if (has(CsvField::utc_offset)) {
+      if (const auto offset = read_utc_offset(text(CsvField::utc_offset))) return time.unix_s - *offset;
+    }
+    if (header_.utc_offset_s) return time.unix_s - *header_.utc_offset_s;
+    zone_missing_ = true;
+    return time.unix_s;
+  }
+
   std::optional<double> row_time() {
     if (has(CsvField::unix_s)) return unix_number(CsvField::unix_s);
     if (has(CsvField::time)) {
-      const auto time = read_time(text(CsvField::time));
+      const auto time = read_time_in(text(CsvField::time), header_.date_order);
       if (!time) return unix_number(CsvField::time);
-      zone_missing_ = zone_missing_ || !time->zone_given;
-      return time->unix_s;
+      return in_utc(*time);
     }
-    const auto days = read_date(text(CsvField::date));
-    const auto seconds = read_time_of_day(text(CsvField::time_of_day));
-    if (!days || !seconds) return std::nullopt;
-    return static_cast<double>(*days) * k_seconds_per_day + *seconds;
+    const auto seconds = read_clock_time(without_zone(text(CsvField::time_of_day)));
+    if (!seconds) return std::nullopt;
+    const auto days =
+        has(CsvField::date) ? read_date_in(text(CsvField::date), header_.date_order) : running_day(*seconds);
+    if (!days) return std::nullopt;
+    const WrittenTime time{static_cast<double>(*days) * k_seconds_per_day + *seconds,
+                           text(CsvField::time_of_day).ends_with('Z') || !header_says_zone()};
+    return in_utc(time);
+  }
+
+  static std::string_view without_zone(std::string_view time_of_day) {
+    return time_of_day.ends_with('Z') || time_of_day.ends_with('z')
+               ? time_of_day.substr(0, time_of_day.size() - 1)
+               : time_of_day;
+  }
+
+  /// A date beside a time of day is taken as UTC unless something says otherwise.
+  bool header_says_zone() const {
+    const auto* clock = columns_[static_cast<std::size_t>(CsvField::time_of_day)];
+    return header_.utc_offset_s || has(CsvField::utc_offset) || (clock != nullptr && clock->local_time);
+  }
+
+  /// The day of the flight, and the next one once the clock has passed midnight.
+  std::optional<std::int64_t> running_day(double seconds) {
+    if (!header_.days) return std::nullopt;
+    if (last_clock_s_ && seconds < *last_clock_s_ - 0.5 * k_seconds_per_day) ++days_passed_;
+    last_clock_s_ = seconds;
+    return *header_.days + days_passed_;
   }
 
   bool has(CsvField field) const { return columns_[static_cast<std::size_t>(field)] != nullptr; }
@@ -132,21 +188,41 @@ class CsvReader {
     const auto longitude_text = text(CsvField::longitude);
     if (latitude_text.empty() && longitude_text.empty()) return {};
     std::string why;
-    const auto place = read_position(number(CsvField::latitude), latitude_text, number(CsvField::longitude),
-                                     longitude_text, why);
-    if (!place) return why;
+    const auto latitude = angle(CsvField::latitude);
+    const auto place =
+        read_position(latitude, latitude_text, angle(CsvField::longitude), longitude_text, why);
+    if (!place) {
+      const bool first = !latitude || std::abs(*latitude) > 90.0;
+      return fmt::format("{}: {}", column_words(first ? CsvField::latitude : CsvField::longitude), why);
+    }
     if (place->latitude_deg == 0.0 && place->longitude_deg == 0.0) {
       repairs_.add(Repair::no_position_yet, offset_);
       return {};
     }
     Fix fix;
     fix.time_unix_s = time;
+    fix.segment = segment();
     fix.place = *place;
     fix.altitude_ft = scaled(CsvField::altitude);
     fix.groundspeed_kt = scaled(CsvField::groundspeed);
     if (const auto course = scaled(CsvField::course)) fix.course_true_deg = wrap_360_deg(*course);
     fixes_.push_back({fix, offset_});
     return {};
+  }
+
+  /// Counts up where the text changes; segments are numbered in the order of the rows.
+  std::uint32_t segment() {
+    if (!has(CsvField::segment)) return 0;
+    if (!fixes_.empty() && text(CsvField::segment) != segment_text_) ++segment_;
+    segment_text_ = text(CsvField::segment);
+    return segment_;
+  }
+
+  CsvField time_field() const {
+    for (const auto field : {CsvField::unix_s, CsvField::time, CsvField::time_of_day}) {
+      if (has(field)) return field;
+    }
+    return CsvField::time;
   }
 
   void add_panel(double time) {
@@ -169,8 +245,9 @@ class CsvReader {
   Result<CsvLog> finish() {
     if (rows_ == 0) return Error{fmt::format("{}: a header row and no data", name_)};
     if (repairs_.count(Repair::unreadable_time) == rows_) {
-      return Error{fmt::format("{}:{}: time cannot be read; expected UTC such as 2026-05-14T20:02:55Z", name_,
-                               line_at(bytes_, repairs_.first_offset(Repair::unreadable_time)))};
+      return Error{fmt::format("{}:{}: {}: time cannot be read; expected UTC such as 2026-05-14T20:02:55Z",
+                               name_, line_at(bytes_, repairs_.first_offset(Repair::unreadable_time)),
+                               column_words(time_field()))};
     }
     if (fixes_.empty() && panel_.empty()) return Error{fmt::format("{}: no row has a value", name_)};
     CsvLog log;
@@ -185,6 +262,8 @@ class CsvReader {
     for (const auto& placed : panel_) log.panel.push_back(placed.row);
     log.notes = repairs_.sentences(bytes_);
     if (zone_missing_) log.notes.push_back("times name no zone; taken as UTC");
+    if (header_.date_order_unclear)
+      log.notes.push_back("dates can be read two ways; taken as day before month");
     for (const auto& column : header_.columns) {
       if (!column.unit_assumed) continue;
       const bool speed =
@@ -210,6 +289,10 @@ class CsvReader {
   std::size_t offset_ = 0;
   std::size_t rows_ = 0;
   bool zone_missing_ = false;
+  std::optional<double> last_clock_s_;
+  std::int64_t days_passed_ = 0;
+  std::uint32_t segment_ = 0;
+  std::string segment_text_;
   std::vector<Placed<Fix>> fixes_;
   std::vector<Placed<PanelSample>> panel_;
   Repairs repairs_;
@@ -217,8 +300,9 @@ class CsvReader {
 
 }  // namespace
 
-Result<CsvLog> read_csv(std::string_view bytes, std::string_view name) {
-  auto header = find_csv_header(bytes, name);
+Result<CsvLog> read_csv(std::string_view bytes, std::string_view name, const CsvMapping* mapping) {
+  auto header =
+      mapping != nullptr ? csv_header_as_mapped(bytes, name, *mapping) : find_csv_header(bytes, name);
   if (!header) return header.error();
   return CsvReader(bytes, name, *std::move(header)).read();
 }

@@ -10,6 +10,8 @@
 
 namespace glidewright {
 
+struct CsvMapping;
+
 /// What a CSV held; either may be empty, not both. Times of each strictly increase.
 struct CsvLog {
   std::vector<Fix> fixes;
@@ -24,7 +26,9 @@ struct CsvLog {
 /// columns with other names are passed over. Times: ISO 8601 (without a zone taken as UTC, and said), Unix
 /// seconds, or a date column beside a time of day. Rows with neither position nor panel value are passed
 /// over.
-Result<CsvLog> read_csv(std::string_view bytes, std::string_view name);
+/// Dates in any order that the first rows settle; angles also as degrees and minutes with a letter. A mapping
+/// replaces all that is guessed. Errors name line and column.
+Result<CsvLog> read_csv(std::string_view bytes, std::string_view name, const CsvMapping* mapping = nullptr);
 
 /// Does a header row that read_csv would use stand among the first lines?
 bool has_csv_header(std::string_view bytes);

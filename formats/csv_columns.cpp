@@ -1,6 +1,8 @@
 #include "formats/csv_columns.hpp"
 
 #include <algorithm>
+#include <iterator>
+#include <numbers>
 
 #include "engine/units/units.hpp"
 
@@ -12,36 +14,45 @@ enum class Dimension { none, length, speed, angle, temperature };
 struct UnitName {
   std::string_view name;
   Dimension dimension;
-  double scale;  // to feet, knots
+  double scale;  // to feet, knots, degrees Celsius
+  std::string_view known_as;
+  double offset = 0.0;
 };
 
 constexpr double k_feet_per_metre = 1.0 / k_metres_per_foot;
 constexpr double k_knots_per_metre_per_second = 3600.0 / k_metres_per_nautical_mile;
 
 constexpr UnitName k_units[] = {
-    {"ft", Dimension::length, 1.0},
-    {"feet", Dimension::length, 1.0},
-    {"m", Dimension::length, k_feet_per_metre},
-    {"metres", Dimension::length, k_feet_per_metre},
-    {"meters", Dimension::length, k_feet_per_metre},
-    {"kt", Dimension::speed, 1.0},
-    {"kts", Dimension::speed, 1.0},
-    {"knots", Dimension::speed, 1.0},
-    {"m/s", Dimension::speed, k_knots_per_metre_per_second},
-    {"mps", Dimension::speed, k_knots_per_metre_per_second},
-    {"ms", Dimension::speed, k_knots_per_metre_per_second},
-    {"km/h", Dimension::speed, 1000.0 / k_metres_per_nautical_mile},
-    {"kmh", Dimension::speed, 1000.0 / k_metres_per_nautical_mile},
-    {"kph", Dimension::speed, 1000.0 / k_metres_per_nautical_mile},
-    {"mph", Dimension::speed, 1609.344 / k_metres_per_nautical_mile},
-    {"deg", Dimension::angle, 1.0},
-    {"degrees", Dimension::angle, 1.0},
-    {"\xC2\xB0", Dimension::angle, 1.0},
-    {"c", Dimension::temperature, 1.0},
-    {"degc", Dimension::temperature, 1.0},
+    {"ft", Dimension::length, 1.0, "ft"},
+    {"feet", Dimension::length, 1.0, "ft"},
+    {"m", Dimension::length, k_feet_per_metre, "m"},
+    {"metres", Dimension::length, k_feet_per_metre, "m"},
+    {"meters", Dimension::length, k_feet_per_metre, "m"},
+    {"kt", Dimension::speed, 1.0, "kt"},
+    {"kts", Dimension::speed, 1.0, "kt"},
+    {"knots", Dimension::speed, 1.0, "kt"},
+    {"m/s", Dimension::speed, k_knots_per_metre_per_second, "m/s"},
+    {"mps", Dimension::speed, k_knots_per_metre_per_second, "m/s"},
+    {"ms", Dimension::speed, k_knots_per_metre_per_second, "m/s"},
+    {"km/h", Dimension::speed, 1000.0 / k_metres_per_nautical_mile, "km/h"},
+    {"kmh", Dimension::speed, 1000.0 / k_metres_per_nautical_mile, "km/h"},
+    {"kph", Dimension::speed, 1000.0 / k_metres_per_nautical_mile, "km/h"},
+    {"mph", Dimension::speed, 1609.344 / k_metres_per_nautical_mile, "mph"},
+    {"deg", Dimension::angle, 1.0, "deg"},
+    {"degrees", Dimension::angle, 1.0, "deg"},
+    {"\xC2\xB0", Dimension::angle, 1.0, "deg"},
+    {"c", Dimension::temperature, 1.0, "C"},
+    {"degc", Dimension::temperature, 1.0, "C"},
     {"\xC2\xB0"
      "c",
-     Dimension::temperature, 1.0},
+     Dimension::temperature, 1.0, "C"},
+    {"f", Dimension::temperature, 5.0 / 9.0, "F", -160.0 / 9.0},
+    {"degf", Dimension::temperature, 5.0 / 9.0, "F", -160.0 / 9.0},
+    {"\xC2\xB0"
+     "f",
+     Dimension::temperature, 5.0 / 9.0, "F", -160.0 / 9.0},
+    {"rad", Dimension::angle, 180.0 / std::numbers::pi, "rad"},
+    {"deg_min", Dimension::angle, 1.0, "deg_min"},
 };
 
 struct FieldName {
@@ -104,6 +115,8 @@ constexpr FieldName k_fields[] = {
     {"outside_air_temperature", CsvField::outside_air_temperature, Dimension::temperature},
     {"flap", CsvField::flap, Dimension::angle},
     {"flaps", CsvField::flap, Dimension::angle},
+    {"utc_offset", CsvField::utc_offset, Dimension::none},
+    {"segment", CsvField::segment, Dimension::none},
 };
 
 /// Lower-case words; "/" and bytes beyond ASCII (the degree sign) belong to a word.
@@ -137,7 +150,12 @@ std::optional<CsvColumn> csv_column(std::string_view header) {
   auto words = words_of(header);
   if (words.size() > 1 && (words.back() == "utc" || words.back() == "z" || words.back() == "s"))
     words.pop_back();
-  if (words.size() > 1 && words.front() == "utc") words.erase(words.begin());
+  bool local = false;
+  if (words.size() > 1 && words.front() == "local") {
+    local = true;
+    words.erase(words.begin());
+  }
+  if (words.size() > 1 && words.front() == "utc" && words[1] != "offset") words.erase(words.begin());
   const UnitName* unit = words.size() > 1 ? unit_named(words.back()) : nullptr;
   if (unit != nullptr) words.pop_back();
   std::string name;
@@ -150,10 +168,81 @@ std::optional<CsvColumn> csv_column(std::string_view header) {
   CsvColumn column;
   column.field = field->field;
   column.header = std::string(header);
-  column.scale = unit != nullptr ? unit->scale : 1.0;
+  column.local_time = local;
+  const auto units = csv_units_of(column.field);
+  if (!units.empty()) set_csv_unit(column, unit != nullptr ? unit->name : units.front());
   column.unit_assumed =
       unit == nullptr && (field->dimension == Dimension::length || field->dimension == Dimension::speed);
   return column;
+}
+
+std::string_view csv_field_name(CsvField field) {
+  constexpr std::string_view k_names[] = {"time",
+                                          "time_of_day",
+                                          "date",
+                                          "unix_time",
+                                          "latitude",
+                                          "longitude",
+                                          "altitude",
+                                          "groundspeed",
+                                          "course_true",
+                                          "indicated_airspeed",
+                                          "indicated_altitude",
+                                          "pitch",
+                                          "roll",
+                                          "heading_true",
+                                          "rpm",
+                                          "outside_air_temperature",
+                                          "flap",
+                                          "utc_offset",
+                                          "segment"};
+  static_assert(std::size(k_names) == static_cast<std::size_t>(CsvField::count));
+  return k_names[static_cast<std::size_t>(field)];
+}
+
+std::optional<CsvField> csv_field_named(std::string_view name) {
+  for (std::size_t i = 0; i < static_cast<std::size_t>(CsvField::count); ++i) {
+    if (csv_field_name(static_cast<CsvField>(i)) == name) return static_cast<CsvField>(i);
+  }
+  return std::nullopt;
+}
+
+std::vector<std::string_view> csv_units_of(CsvField field) {
+  switch (field) {
+    case CsvField::latitude:
+    case CsvField::longitude:
+      return {"deg", "deg_min"};
+    case CsvField::altitude:
+    case CsvField::pressure_altitude:
+      return {"ft", "m"};
+    case CsvField::groundspeed:
+    case CsvField::indicated_airspeed:
+      return {"kt", "km/h", "m/s", "mph"};
+    case CsvField::course:
+    case CsvField::pitch:
+    case CsvField::roll:
+    case CsvField::heading:
+    case CsvField::flap:
+      return {"deg", "rad"};
+    case CsvField::outside_air_temperature:
+      return {"C", "F"};
+    default:
+      return {};
+  }
+}
+
+bool set_csv_unit(CsvColumn& column, std::string_view unit) {
+  std::string lower(unit);
+  for (char& c : lower) c = c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
+  const UnitName* known = unit_named(lower);
+  if (known == nullptr) return false;
+  const auto allowed = csv_units_of(column.field);
+  if (std::find(allowed.begin(), allowed.end(), known->known_as) == allowed.end()) return false;
+  column.scale = known->scale;
+  column.offset = known->offset;
+  column.unit = std::string(known->known_as);
+  column.unit_assumed = false;
+  return true;
 }
 
 }  // namespace glidewright

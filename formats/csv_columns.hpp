@@ -28,14 +28,19 @@ enum class CsvField {
   powerplant_rpm,
   outside_air_temperature,
   flap,
-  count  // how many there are
+  utc_offset,  ///< of the times in the same row
+  segment,     ///< any text; another one than in the row before begins a new segment
+  count        // how many there are
 };
 
 /// One column that is used.
 struct CsvColumn {
   std::size_t index = 0;
   CsvField field = CsvField::time;
-  double scale = 1.0;         ///< to feet, knots; 1 for all else
+  double scale = 1.0;         ///< to feet, knots, degrees Celsius; 1 for all else
+  double offset = 0.0;        ///< added once scaled
+  std::string unit;           ///< as csv_units_of names it; empty for what has none
+  bool local_time = false;    ///< the header says that it is not UTC
   bool unit_assumed = false;  ///< the header named no unit: taken as feet or knots
   std::string header;         ///< as written
 };
@@ -43,5 +48,15 @@ struct CsvColumn {
 /// Meaning of one header: "alt_gnss_ft", "Altitude (m)", "Ground Speed [km/h]", "Latitude". Case, blanks and
 /// brackets do not matter. None for what is not known; magnetic directions are not taken for true ones.
 std::optional<CsvColumn> csv_column(std::string_view header);
+
+/// "altitude": how a field is called in a saved mapping.
+std::string_view csv_field_name(CsvField field);
+std::optional<CsvField> csv_field_named(std::string_view name);
+
+/// Units that a field may have, the first the one taken where none is named; empty for what has none.
+std::vector<std::string_view> csv_units_of(CsvField field);
+
+/// Sets scale, offset and unit from a unit's name; false where the field cannot have it.
+bool set_csv_unit(CsvColumn& column, std::string_view unit);
 
 }  // namespace glidewright

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <utility>
 
 #include "formats/lines.hpp"
 #include "formats/number.hpp"
@@ -12,6 +13,7 @@ namespace {
 
 constexpr std::size_t k_lines_searched = 50;
 constexpr std::size_t k_columns_allowed = 1000;
+constexpr std::size_t k_rows_looked_at = 400;
 
 /// The sign among , ; tab that stands most often outside quotes.
 char delimiter_of(std::string_view line) {
@@ -40,17 +42,6 @@ void settle_time(CsvHeader& header) {
   }
 }
 
-bool is_usable(const CsvHeader& header) {
-  const bool timed =
-      header.find(CsvField::time) != nullptr || header.find(CsvField::unix_s) != nullptr ||
-      (header.find(CsvField::date) != nullptr && header.find(CsvField::time_of_day) != nullptr);
-  const bool placed =
-      header.find(CsvField::latitude) != nullptr && header.find(CsvField::longitude) != nullptr;
-  const bool panel = std::any_of(header.columns.begin(), header.columns.end(),
-                                 [](const CsvColumn& column) { return is_panel_field(column.field); });
-  return timed && (placed || panel);
-}
-
 /// None where the line has more columns than any log.
 std::optional<CsvHeader> read_header(std::string_view line) {
   CsvHeader header;
@@ -68,7 +59,103 @@ std::optional<CsvHeader> read_header(std::string_view line) {
   return header;
 }
 
+std::vector<std::string> cells_of(std::string_view line, char delimiter) {
+  std::vector<std::string> cells;
+  CsvFields fields(line, delimiter);
+  for (auto field = fields.next(); field && cells.size() < k_columns_allowed; field = fields.next())
+    cells.emplace_back(trim_blanks(*field));
+  return cells;
+}
+
+/// Takes units from a line such as "#, hh:mm:ss, ft, kt"; false where the line is none of units.
+bool take_units(std::string_view line, CsvHeader& header) {
+  if (!line.empty() && line.front() == '#') line.remove_prefix(1);
+  const auto cells = cells_of(line, header.delimiter);
+  if (std::any_of(cells.begin(), cells.end(), [](const auto& cell) { return read_number(cell).has_value(); }))
+    return false;
+  auto columns = header.columns;
+  std::size_t named = 0;
+  for (auto& column : columns) {
+    if (column.index >= cells.size()) continue;
+    std::string_view unit = cells[column.index];
+    while (!unit.empty() && (unit.front() == '(' || unit.front() == '[')) unit.remove_prefix(1);
+    while (!unit.empty() && (unit.back() == ')' || unit.back() == ']')) unit.remove_suffix(1);
+    const bool in_header =
+        !column.unit.empty() && !column.unit_assumed && column.unit != "deg" && column.unit != "C";
+    CsvColumn with_unit = column;
+    if (!set_csv_unit(with_unit, unit)) continue;
+    ++named;
+    // What the header itself says stands.
+    if (!in_header) column = with_unit;
+  }
+  if (named < 2) return false;
+  header.columns = std::move(columns);
+  return true;
+}
+
+/// What a date's three numbers allow, over the first rows.
+class DateOrders {
+ public:
+  void look_at(std::string_view date) {
+    date = date.substr(0, date.find_first_of("Tt "));
+    if (date.empty()) return;
+    for (std::size_t i = 0; i < 3; ++i) possible_[i] = possible_[i] && read_date_in(date, k_orders[i]);
+    seen_ = true;
+  }
+  void settle(CsvHeader& header) const {
+    if (!seen_) return;
+    for (std::size_t i = 0; i < 3; ++i) {
+      if (!possible_[i]) continue;
+      header.date_order = k_orders[i];
+      // "2026" is no day, so that only the other two can be mixed up; a point is written between day and
+      // month.
+      header.date_order_unclear = i == 1 && possible_[2];
+      return;
+    }
+  }
+
+ private:
+  static constexpr std::array k_orders{DateOrder::year_month_day, DateOrder::day_month_year,
+                                       DateOrder::month_day_year};
+  std::array<bool, 3> possible_{true, true, true};
+  bool seen_ = false;
+};
+
+void look_at_dates(std::string_view rows, CsvHeader& header) {
+  const CsvColumn* dated = header.find(CsvField::date);
+  if (dated == nullptr) dated = header.find(CsvField::time);
+  if (dated == nullptr) return;
+  DateOrders orders;
+  CsvLines lines(rows);
+  std::size_t looked_at = 0;
+  for (auto line = lines.next(); line && looked_at < k_rows_looked_at; line = lines.next(), ++looked_at) {
+    CsvFields fields(*line, header.delimiter);
+    bool there = true;
+    for (std::size_t i = 0; there && i < dated->index; ++i) there = fields.skip();
+    const auto field = there ? fields.next() : std::nullopt;
+    if (!field) continue;
+    const auto text = trim_blanks(*field);
+    const auto date = text.substr(0, text.find_first_of("Tt "));
+    // Rows that hold no date in any order say nothing about it.
+    if (read_date_in(date, DateOrder::year_month_day) || read_date_in(date, DateOrder::day_month_year) ||
+        read_date_in(date, DateOrder::month_day_year))
+      orders.look_at(text);
+  }
+  orders.settle(header);
+}
+
 }  // namespace
+
+bool is_usable(const CsvHeader& header) {
+  const bool timed = header.find(CsvField::time) != nullptr || header.find(CsvField::unix_s) != nullptr ||
+                     ((header.find(CsvField::date) != nullptr || header.days) &&
+                      header.find(CsvField::time_of_day) != nullptr);
+  const bool placed =
+      header.find(CsvField::latitude) != nullptr && header.find(CsvField::longitude) != nullptr;
+  const bool panel = std::any_of(header.columns.begin(), header.columns.end(),
+                                 [](const CsvColumn& column) { return is_panel_field(column.field); });
+  return timed && (placed || panel);
+}
 
 std::optional<std::string_view> CsvFields::next() {
   if (at_ > line_.size()) return std::nullopt;
@@ -126,8 +213,11 @@ const CsvColumn* CsvHeader::find(CsvField field) const {
 
 Result<CsvHeader> find_csv_header(std::string_view bytes, std::string_view name) {
   CsvLines lines(bytes);
-  std::size_t searched = 0;
-  for (auto line = lines.next(); line && searched < k_lines_searched; line = lines.next(), ++searched) {
+  std::string_view above;
+  for (std::size_t searched = 0; searched < k_lines_searched; ++searched) {
+    const auto line = lines.next();
+    if (!line) break;
+    const auto before = std::exchange(above, *line);
     if (line->empty() || line->front() == '#') continue;
     auto header = read_header(*line);
     if (!header) {
@@ -135,8 +225,17 @@ Result<CsvHeader> find_csv_header(std::string_view bytes, std::string_view name)
                                line_at(bytes, lines.offset()), k_columns_allowed)};
     }
     if (!is_usable(*header)) continue;
+    header->header_line = searched + 1;
+    header->first_row_line = searched + 2;
+    take_units(before, *header);
     header->rows_begin = std::min(bytes.size(), lines.offset() + line->size());
     header->rows_begin = std::min(bytes.size(), bytes.find('\n', header->rows_begin)) + 1;
+    const auto below = lines.next();
+    if (below && take_units(*below, *header)) {
+      ++header->first_row_line;
+      header->rows_begin = std::min(bytes.size(), bytes.find('\n', lines.offset())) + 1;
+    }
+    look_at_dates(bytes.substr(std::min(header->rows_begin, bytes.size())), *header);
     return *std::move(header);
   }
   return Error{

@@ -3,11 +3,13 @@
 
 #include <array>
 #include <cstddef>
+#include <cstdint>
 #include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
 
+#include "formats/civil_text.hpp"
 #include "formats/csv_columns.hpp"
 #include "formats/result.hpp"
 
@@ -45,15 +47,34 @@ class CsvLines {
   std::size_t line_offset_ = 0;
 };
 
+enum class DecimalMark {
+  by_separator,  ///< a comma where the columns are not separated by commas, else a point; each number by
+                 ///< itself
+  point,
+  comma
+};
+
 struct CsvHeader {
   char delimiter = ',';
-  std::vector<CsvColumn> columns;  ///< those that are used, by rising index; each field once
-  std::size_t rows_begin = 0;      ///< byte after the header row
+  DecimalMark decimal = DecimalMark::by_separator;
+  DateOrder date_order = DateOrder::year_month_day;
+  bool date_order_unclear = false;   ///< no day above 12 among the first rows
+  std::optional<int> utc_offset_s;   ///< of times that name no zone; none: taken as UTC
+  std::optional<std::int64_t> days;  ///< the day of the flight since 1970-01-01, where rows have none
+  std::vector<CsvColumn> columns;    ///< those that are used, by rising index; each field once
+  std::size_t rows_begin = 0;        ///< byte at which the first row begins
+  std::size_t header_line = 0;       ///< from 1; 0: there is none
+  std::size_t first_row_line = 1;    ///< from 1
 
   const CsvColumn* find(CsvField field) const;
 };
 
-/// The first line that names a time and something to go with it. An error when none of the first lines does.
+/// Does it name a time and something to go with it?
+bool is_usable(const CsvHeader& header);
+
+/// The first line that names a time and something to go with it; a line of units directly above or below it
+/// is taken into account, and dates are looked at in the first rows. An error when no line among the first
+/// does.
 Result<CsvHeader> find_csv_header(std::string_view bytes, std::string_view name);
 
 }  // namespace glidewright

@@ -66,8 +66,8 @@ std::string_view looks_like(std::string_view bytes) {
   return {};
 }
 
-Result<TrackLog> read_position_csv(std::string_view bytes, std::string_view name) {
-  auto csv = read_csv(bytes, name);
+Result<TrackLog> read_position_csv(std::string_view bytes, std::string_view name, const CsvMapping* columns) {
+  auto csv = read_csv(bytes, name, columns);
   if (!csv) return csv.error();
   if (csv->fixes.empty()) {
     return Error{
@@ -98,30 +98,32 @@ std::string root_element(std::string_view text) {
   }
 }
 
-Result<TrackLog> read_by_content(std::string_view bytes, std::string_view text, std::string_view name) {
+Result<TrackLog> read_by_content(std::string_view bytes, std::string_view text, std::string_view name,
+                                 const CsvMapping* columns) {
   if (trim_blanks(text.substr(0, 200)).substr(0, 1) == "<")
     return root_element(text) == "kml" ? read_kml(bytes, name) : read_gpx(bytes, name);
   if (looks_like_igc(text)) return read_igc(bytes, name);
   if (looks_like_nmea(text)) return read_nmea(bytes, name);
-  return read_position_csv(bytes, name);
+  return read_position_csv(bytes, name, columns);
 }
 
-Result<TrackLog> read_plain_log(std::string_view bytes, std::string_view name) {
+Result<TrackLog> read_plain_log(std::string_view bytes, std::string_view name, const CsvMapping* columns) {
   const auto text = without_byte_order_mark(bytes);
   if (trim_blanks(text).empty()) return not_a_log(name, "the file is empty");
   if (const auto what = looks_like(text); !what.empty()) return not_a_log(name, what);
-  auto log = read_by_content(bytes, text, name);
+  auto log = read_by_content(bytes, text, name, columns);
   if (log) log->sha256 = sha256_hex(bytes);
   return log;
 }
 
-Result<std::vector<PanelSample>> read_plain_panel(std::string_view bytes, std::string_view name) {
+Result<std::vector<PanelSample>> read_plain_panel(std::string_view bytes, std::string_view name,
+                                                  const CsvMapping* columns) {
   const auto text = without_byte_order_mark(bytes);
   if (trim_blanks(text).empty()) return Error{fmt::format("{}: the file is empty; expected a CSV log", name)};
   if (const auto what = looks_like(text); !what.empty()) {
     return Error{fmt::format("{}: {}; expected a CSV log", name, what)};
   }
-  auto csv = read_csv(bytes, name);
+  auto csv = read_csv(bytes, name, columns);
   if (!csv) return csv.error();
   if (csv->panel.empty()) {
     return Error{
@@ -134,20 +136,21 @@ Result<std::vector<PanelSample>> read_plain_panel(std::string_view bytes, std::s
 
 }  // namespace
 
-Result<TrackLog> read_track_log(std::string_view bytes, std::string_view name) {
-  if (!is_packed(bytes)) return read_plain_log(bytes, name);
+Result<TrackLog> read_track_log(std::string_view bytes, std::string_view name, const CsvMapping* columns) {
+  if (!is_packed(bytes)) return read_plain_log(bytes, name, columns);
   const auto unpacked = unpack(bytes, name);
   if (!unpacked) return unpacked.error();
-  auto log = read_plain_log(unpacked->bytes, unpacked->name);
+  auto log = read_plain_log(unpacked->bytes, unpacked->name, columns);
   if (log) log->notes.insert(log->notes.begin(), unpacked->notes.begin(), unpacked->notes.end());
   return log;
 }
 
-Result<std::vector<PanelSample>> read_panel(std::string_view bytes, std::string_view name) {
-  if (!is_packed(bytes)) return read_plain_panel(bytes, name);
+Result<std::vector<PanelSample>> read_panel(std::string_view bytes, std::string_view name,
+                                            const CsvMapping* columns) {
+  if (!is_packed(bytes)) return read_plain_panel(bytes, name, columns);
   const auto unpacked = unpack(bytes, name);
   if (!unpacked) return unpacked.error();
-  return read_plain_panel(unpacked->bytes, unpacked->name);
+  return read_plain_panel(unpacked->bytes, unpacked->name, columns);
 }
 
 }  // namespace glidewright

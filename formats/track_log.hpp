@@ -9,12 +9,17 @@
 
 namespace glidewright {
 
+struct CsvMapping;
+
 /// Reads GPX 1.1 (and 1.0), KML tracks, IGC, NMEA 0183 and CSV. At least two fixes, times strictly
 /// increasing, every repair in `notes`. Any of them may be packed (formats/unpack.hpp). name: as the user
 /// knows the file; it stands at the front of an error.
-Result<TrackLog> read_track_log(std::string_view bytes, std::string_view name);
+/// columns: how to read it where it is a CSV; none: guessed from its header.
+Result<TrackLog> read_track_log(std::string_view bytes, std::string_view name,
+                                const CsvMapping* columns = nullptr);
 
 /// Columns without positions (a panel's recording) from a CSV with a time column.
-Result<std::vector<PanelSample>> read_panel(std::string_view bytes, std::string_view name);
+Result<std::vector<PanelSample>> read_panel(std::string_view bytes, std::string_view name,
+                                            const CsvMapping* columns = nullptr);
 
 }  // namespace glidewright

@@ -317,6 +317,12 @@ TEST(FlyJson, SaysWhereNoPlanWouldBeOffered) {
   EXPECT_EQ(usual.at("cautions"), json::array());
 }
 
+TEST(ColumnsJson, IsAsPromised) {
+  const auto mapping =
+      printed_object("columns", {"debrief", "tests/data/flights/F08/F08.csv", "--show-columns"});
+  EXPECT_EQ(mapping.at("columns").size(), 6U);
+}
+
 TEST(FitJson, IsAsPromised) {
   const auto table =
       printed_object("fit", {"fit", "tests/data/flights/glide.csv", "--airplane", "demo-trainer"});

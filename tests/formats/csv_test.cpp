@@ -116,11 +116,14 @@ TEST(Csv, WhatWasAssumedAndRepairedIsTold) {
 TEST(Csv, ErrorsNameLineAndRange) {
   const std::string header = "time_utc,lat_deg,lon_deg\n";
   EXPECT_EQ(error_of(header + "2026-05-14T20:02:55Z,98.2,11\n"),
-            "f.csv:2: latitude 98.2; expected -90 to 90");
-  EXPECT_EQ(error_of(header + "2026-05-14T20:02:55Z,nan,11\n"), "f.csv:2: latitude nan; expected -90 to 90");
-  EXPECT_EQ(error_of(header + "2026-05-14T20:02:55Z,48,\n"), "f.csv:2: no longitude; expected -180 to 180");
+            "f.csv:2: column 2 'lat_deg': latitude 98.2; expected -90 to 90");
+  EXPECT_EQ(error_of(header + "2026-05-14T20:02:55Z,nan,11\n"),
+            "f.csv:2: column 2 'lat_deg': latitude nan; expected -90 to 90");
+  EXPECT_EQ(error_of(header + "2026-05-14T20:02:55Z,48,\n"),
+            "f.csv:2: column 3 'lon_deg': no longitude; expected -180 to 180");
   EXPECT_EQ(error_of(header), "f.csv: a header row and no data");
-  EXPECT_THAT(error_of(header + "noon,48,11\n"), HasSubstr("f.csv:2: time cannot be read"));
+  EXPECT_THAT(error_of(header + "noon,48,11\n"),
+              HasSubstr("f.csv:2: column 1 'time_utc': time cannot be read"));
   EXPECT_EQ(error_of(header + "2026-05-14T20:02:55Z,,\n"), "f.csv: no row has a value");
   EXPECT_THAT(error_of("name,value\na,1\n"), HasSubstr("f.csv: no header row"));
   EXPECT_THAT(error_of("lat,lon\n48,11\n"), HasSubstr("f.csv: no header row"));

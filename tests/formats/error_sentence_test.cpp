@@ -109,11 +109,13 @@ TEST(ErrorSentence, OfTrackLogsNamesTheFile) {
       "<trkpt lat=\"48.1\" lon=\"11.5\"><ele>100</ele><time>2026-05-14T20:02:10Z</time></trkpt>\n"
       "<trkpt lat=\"48.2\" lon=\"11.5\"><ele>100</ele><time>2026-05-14T20:02:11Z</time></trkpt>\n"
       "</trkseg></trk></gpx>\n";
-  expect_sentences(sentence_of(read_track_log), gpx, "d.gpx", k_with_file, 3000);
+  expect_sentences(sentence_of([](std::string_view b, std::string_view n) { return read_track_log(b, n); }),
+                   gpx, "d.gpx", k_with_file, 3000);
   const std::string csv =
       "time_utc,lat_deg,lon_deg,alt_gnss_ft\n2026-05-14T20:02:10Z,48.1,11.5,100\n2026-05-14T20:02:11Z,48.2,"
       "11.5,100\n";
-  expect_sentences(sentence_of(read_track_log), csv, "d.csv", k_with_file, 3000);
+  expect_sentences(sentence_of([](std::string_view b, std::string_view n) { return read_track_log(b, n); }),
+                   csv, "d.csv", k_with_file, 3000);
 }
 
 }  // namespace

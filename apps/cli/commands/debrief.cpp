@@ -13,12 +13,14 @@
 #include "apps/cli/inputs/setting.hpp"
 #include "apps/cli/inputs/weather.hpp"
 #include "apps/cli/terminal.hpp"
+#include "apps/cli/words/columns_text.hpp"
 #include "apps/cli/words/debrief_text.hpp"
 #include "engine/debrief/flown_band.hpp"
 #include "formats/file.hpp"
 #include "formats/marks_json.hpp"
 #include "formats/report/report.hpp"
 #include "formats/track_log.hpp"
+#include "formats/unpack.hpp"
 
 namespace glidewright {
 namespace {
@@ -28,6 +30,7 @@ enum class PictureWish { as_the_output_is, draw, leave_out };
 struct CommandOptions {
   DebriefOptions debrief;
   std::string report;
+  bool show_columns = false;
   bool json = false;
   bool picture = false;
   bool no_picture = false;
@@ -99,7 +102,7 @@ Result<DebriefRequest> read_request(const std::string& file, const DebriefOption
   auto marks = read_marks(options);
   if (!marks) return marks.error();
   request.marks = std::move(*marks);
-  auto log = read_log(file, options.panel);
+  auto log = read_log({file, options.panel, options.columns});
   if (!log) return log.error();
   request.log = std::move(*log);
   const double middle_s =
@@ -125,8 +128,38 @@ Pictures pictures(PictureWish wish) {
   return drawn ? Pictures::drawn : Pictures::none;
 }
 
+/// How the CSV is read, for the user to confirm, correct and save.
+ExitCode show_columns(const CommandOptions& options) {
+  const auto& debrief = options.debrief;
+  const std::string& file = debrief.panel.empty() ? debrief.logs.front() : debrief.panel;
+  auto bytes = read_file(file);
+  if (!bytes) return input_is_at_fault(bytes.error());
+  const auto content = unpack_where_packed(*std::move(bytes), file);
+  if (!content) return input_is_at_fault(content.error());
+  std::optional<CsvMapping> mapping;
+  if (!debrief.columns.empty()) {
+    auto columns = read_columns(debrief.columns);
+    if (!columns) return input_is_at_fault(columns.error());
+    mapping = *std::move(columns);
+  }
+  const auto columns = show_csv_columns(content->bytes, content->name, mapping ? &*mapping : nullptr);
+  if (!columns) return input_is_at_fault(columns.error());
+  if (options.json) {
+    write_json(csv_mapping_to_json(columns->header));
+  } else {
+    const Page page = standard_output_page();
+    write_standard_output(printed(columns_text(*columns, file, page), page));
+  }
+  return ExitCode::done;
+}
+
 ExitCode run(const CommandOptions& options) {
   const auto& debrief = options.debrief;
+  if (options.show_columns && debrief.logs.size() > 1) {
+    write_error("--show-columns shows one log");
+    return ExitCode::wrong_usage;
+  }
+  if (options.show_columns) return show_columns(options);
   if (debrief.logs.size() > 1 && (!debrief.panel.empty() || !debrief.marks.empty() || !debrief.seen.empty() ||
                                   !options.report.empty())) {
     write_error(
@@ -187,6 +220,15 @@ void add_debrief(Program& program) {
   command.add_option("--with", debrief.panel, "a CSV with what the panel recorded, for the one log")
       .type_name("FILE");
   command
+      .add_option(
+          "--columns", debrief.columns,
+          "how to read the columns of a CSV, the panel's where --with is given: a file as --show-columns "
+          "--json prints it")
+      .type_name("FILE");
+  command.add_flag(
+      "--show-columns", options->show_columns,
+      "show how the columns of the CSV are read, for you to confirm or correct, and nothing else");
+  command
       .add_option("--touchdown-seen", debrief.seen,
                   "where the wheels were seen to touch, attempt:feet past the point, once for each: 2:+120")
       .type_name("N:FT")
@@ -237,6 +279,8 @@ void add_debrief(Program& program) {
                "  glidewright debrief data/demo/reference-flight/touch-and-goes.gpx --wind 210/9 --json\n"
                "  glidewright debrief data/demo/reference-flight/touch-and-goes.gpx --wind 210/9 --report "
                "build/lesson.html\n"
+               "  glidewright debrief tests/data/flights/F08/F08.gpx --with "
+               "tests/data/flights/F08/F08_avionics.csv --show-columns\n"
                "Several logs are debriefed one after the other; with --json they stand in one object.");
   command.runs([options] { return run(*options); });
 }

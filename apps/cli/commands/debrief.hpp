@@ -12,7 +12,8 @@ namespace glidewright {
 /// Options of `debrief` as typed.
 struct DebriefOptions {
   std::vector<std::string> logs;
-  std::string panel;  ///< a CSV with columns but no positions, for the one log
+  std::string panel;    ///< a CSV with columns but no positions, for the one log
+  std::string columns;  ///< a file glidewright.columns/1: how to read the CSV
   std::string runway;
   std::string airplane;
   std::string wind;

@@ -5,6 +5,7 @@
 
 #include "apps/cli/commands/commands.hpp"
 #include "apps/cli/inputs/data_folder.hpp"
+#include "apps/cli/inputs/log_file.hpp"
 #include "apps/cli/terminal.hpp"
 #include "apps/cli/words/fit_text.hpp"
 #include "engine/calibration/fitted_profile.hpp"
@@ -27,6 +28,7 @@ constexpr double k_panel_airspeed_sd_kt = 2.0;
 struct FitOptions {
   std::vector<std::string> logs;
   std::string airplane;
+  std::string columns;  ///< how to read panel logs
   std::string write;
   std::optional<double> weight_lb;
   std::optional<double> flap_deg;
@@ -58,7 +60,13 @@ void leave_out_what_cannot_be_used(ReadLog& log, const Airplane& airplane) {
 
 std::optional<Error> read_panel_glides(const std::string& bytes, const FitOptions& options,
                                        const PanelSetting& setting, const Airplane& airplane, ReadLog& log) {
-  const auto panel = read_panel(bytes, log.about.file);
+  std::optional<CsvMapping> mapping;
+  if (!options.columns.empty()) {
+    auto columns = read_columns(options.columns);
+    if (!columns) return columns.error();
+    mapping = *std::move(columns);
+  }
+  const auto panel = read_panel(bytes, log.about.file, mapping ? &*mapping : nullptr);
   if (!panel) return panel.error();
   auto found = glides_in_panel(*panel, airplane, setting);
   if (!found.none_because.empty()) return Error{log.about.file + ": " + found.none_because};
@@ -82,15 +90,17 @@ Result<ReadLog> read_glides(const std::string& file, const FitOptions& options, 
   ReadLog log;
   log.about.file = log.glides.file = file;
   log.glides.sha256 = sha256_hex(bytes);
-  if (is_glide_table(bytes)) {
+  if (options.columns.empty() && is_glide_table(bytes)) {
     auto table = read_glide_table(bytes, content->name, {setting.weight_lb});
     if (!table) return table.error();
     log.about.kind = "table";
     log.about.notes = std::move(table->notes);
     log.glides.glides = std::move(table->glides);
   } else if (const auto error = read_panel_glides(bytes, options, setting, airplane, log)) {
-    return Error{error->sentence +
-                 "; a table of glides would name columns such as cas_kt, sink_fpm, flap_deg, weight_lb"};
+    return options.columns.empty()
+               ? Error{error->sentence +
+                       "; a table of glides would name columns such as cas_kt, sink_fpm, flap_deg, weight_lb"}
+               : *error;
   }
   log.about.notes.insert(log.about.notes.end(), content->notes.begin(), content->notes.end());
   log.about.found = static_cast<int>(log.glides.glides.size());
@@ -203,6 +213,10 @@ void add_fit(Program& program) {
       "the profile alone says");
   command.add_option("--airplane", options->airplane, "a profile's file, or its id in data/airplanes")
       .type_name("A");
+  command
+      .add_option("--columns", options->columns,
+                  "how to read the columns of panel logs: debrief --show-columns")
+      .type_name("FILE");
   command.add_option("--weight-lb", options->weight_lb, "where a log names none; else the maximum")
       .type_name("LB");
   command.add_option("--flap-deg", options->flap_deg, "for panel logs without flaps; else up")

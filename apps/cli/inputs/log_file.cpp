@@ -1,19 +1,34 @@
 #include "apps/cli/inputs/log_file.hpp"
 
+#include <optional>
+
 #include "formats/file.hpp"
 #include "formats/track_log.hpp"
 
 namespace glidewright {
 
-Result<TrackLog> read_log(const std::string& file, const std::string& panel_file) {
+Result<CsvMapping> read_columns(const std::string& file) {
   const auto bytes = read_file(file);
   if (!bytes) return bytes.error();
-  auto log = read_track_log(*bytes, file);
+  return read_csv_mapping_json(*bytes, file);
+}
+
+Result<TrackLog> read_log(const LogFiles& files) {
+  std::optional<CsvMapping> mapping;
+  if (!files.columns.empty()) {
+    auto columns = read_columns(files.columns);
+    if (!columns) return columns.error();
+    mapping = *std::move(columns);
+  }
+  const CsvMapping* columns = mapping ? &*mapping : nullptr;
+  const auto bytes = read_file(files.log);
+  if (!bytes) return bytes.error();
+  auto log = read_track_log(*bytes, files.log, files.panel.empty() ? columns : nullptr);
   if (!log) return log.error();
-  if (!panel_file.empty()) {
-    const auto panel_bytes = read_file(panel_file);
+  if (!files.panel.empty()) {
+    const auto panel_bytes = read_file(files.panel);
     if (!panel_bytes) return panel_bytes.error();
-    auto panel = read_panel(*panel_bytes, panel_file);
+    auto panel = read_panel(*panel_bytes, files.panel, columns);
     if (!panel) return panel.error();
     log->panel = std::move(*panel);
   }
