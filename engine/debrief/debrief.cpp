@@ -64,6 +64,22 @@ bool on_the_ground(Outcome outcome) {
   return outcome == Outcome::landed || outcome == Outcome::touch_and_go || outcome == Outcome::stop_and_go;
 }
 
+/// Feet for a turn that the model cannot fly would be invented.
+std::optional<std::string> steeper_than_the_model(const Attempt& attempt) {
+  constexpr double model_turns_up_to_deg = 45.0;
+  const auto sentence = [&](const char* turn,
+                            const std::optional<BankEstimate>& bank) -> std::optional<std::string> {
+    if (!bank || bank->bank_deg <= model_turns_up_to_deg) return std::nullopt;
+    return words(
+        "The %s was flown at %.0f° of bank; the model turns at up to %.0f°, so its feet would not be this "
+        "flight's. "
+        "No causes: the bank is the thing to talk about.",
+        turn, bank->bank_deg, model_turns_up_to_deg);
+  };
+  if (auto steep = sentence("final turn", attempt.final_turn_bank)) return steep;
+  return sentence("base turn", attempt.base_turn_bank);
+}
+
 /// The plan for what was flown abeam, in the wind that was reported before the flight; and the causes against
 /// it.
 void explain(AttemptDebrief& one, const DebriefRequest& request, const Debrief& debrief, const Day& day,
@@ -87,6 +103,10 @@ void explain(AttemptDebrief& one, const DebriefRequest& request, const Debrief& 
                                 day.technique, one.marks ? &*one.marks : nullptr);
   if (!flown) {
     causes.not_offered_because = "Abeam, base turn and a place on final are not all in this log.";
+    return;
+  }
+  if (const auto too_steep = steeper_than_the_model(one.attempt)) {
+    causes.not_offered_because = *too_steep;
     return;
   }
   CausesRequest causes_request{

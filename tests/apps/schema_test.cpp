@@ -158,6 +158,16 @@ TEST(DebriefJson, OffersCausesWhereThereIsAPlan) {
   EXPECT_GE(object.at("attempts").at(0).at("causes").size(), 4U);
 }
 
+TEST(DebriefJson, OffersNoCausesForATurnThatTheModelDoesNotFly) {
+  const auto setting = flight_setting("F18");
+  const auto object =
+      sound_debrief(joined({flight_file("F18", "F18.gpx")}, {setting.runway_and_point, setting.wind}));
+  const auto& attempt = object.at("attempts").at(0);
+  EXPECT_TRUE(attempt.at("causes").empty());
+  EXPECT_NE(attempt.at("causes_not_offered_because").get<std::string>().find("of bank"), std::string::npos);
+  EXPECT_FALSE(attempt.at("findings").empty());
+}
+
 TEST(DebriefJson, WithThePanelIsAsPromised) {
   for (const std::string flight : {"F02", "F08", "F18", "F20"}) {
     SCOPED_TRACE(flight);
