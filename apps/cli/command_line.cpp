@@ -30,6 +30,7 @@ ExitCode read_and_run(int argument_count, const char* const* arguments) {
   add_debrief(program);
   add_fly(program);
   add_fit(program);
+  add_convert(program);
   add_runways(program);
   add_demo(program);
   add_serve(program);

@@ -54,7 +54,7 @@ TEST(Help, OfTheProgramNamesItsCommandsAndExitCodes) {
     const auto run = run_program(asked);
     EXPECT_EQ(run.exit_code, 0);
     EXPECT_EQ(run.errors, "");
-    for (const char* word : {"brief", "debrief", "fly", "fit", "demo", "--version", "Exit code"}) {
+    for (const char* word : {"brief", "debrief", "fly", "fit", "convert", "demo", "--version", "Exit code"}) {
       EXPECT_THAT(run.output, HasSubstr(word));
     }
     EXPECT_THAT(run.output, HasSubstr("never guidance in flight"));
@@ -82,7 +82,7 @@ TEST(Help, OfEachCommandNamesItsOptions) {
 }
 
 TEST(Help, HasExamplesThatRun) {
-  for (const std::string command : {"brief", "debrief", "fly", "fit"}) {
+  for (const std::string command : {"brief", "debrief", "fly", "fit", "convert"}) {
     const auto examples = examples_of(command);
     EXPECT_GE(examples.size(), 2U) << command;
     for (const auto& example : examples) {

@@ -333,6 +333,13 @@ TEST(ColumnsJson, IsAsPromised) {
   EXPECT_EQ(mapping.at("columns").size(), 6U);
 }
 
+TEST(ConvertJson, IsAsPromised) {
+  const TemporaryFolder folder;
+  const auto report = printed_object(
+      "convert", {"convert", "tests/data/flights/F03/F03_gap7.gpx", "--to", folder.path() + "/a.geojson"});
+  EXPECT_GT(report.at("fixes"), 200);
+}
+
 TEST(FitJson, IsAsPromised) {
   const auto table =
       printed_object("fit", {"fit", "tests/data/flights/glide.csv", "--airplane", "demo-trainer"});

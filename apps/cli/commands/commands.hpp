@@ -16,6 +16,7 @@ void add_band(Program& program);
 void add_debrief(Program& program);
 void add_fly(Program& program);
 void add_fit(Program& program);
+void add_convert(Program& program);
 void add_runways(Program& program);
 void add_demo(Program& program);
 void add_serve(Program& program);
