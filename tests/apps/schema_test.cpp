@@ -207,6 +207,23 @@ TEST(BriefJson, IsAsPromisedInAnyWind) {
 }
 
 /// 90 degrees on runway 24 is a tailwind.
+TEST(ReadinessJson, IsAsPromisedAndCountsWhatWasFlown) {
+  const Arguments logs = {"readiness",
+                          "data/demo/reference-flight/touch-and-goes.gpx",
+                          "--runway",
+                          "data/demo/reference-flight/runway.json",
+                          "--touchdown-point-ft",
+                          "600"};
+  const auto object = printed_object("readiness", logs);
+  EXPECT_EQ(object.at("attempts").size(), 3U);
+  EXPECT_EQ(object.at("met").at("of"), 3);
+  EXPECT_LT(object.at("at_least").get<double>(), object.at("next").at("probability").get<double>());
+  EXPECT_TRUE(object.at("attempts")[0].at("first_of_day").get<bool>());
+  EXPECT_FALSE(object.at("attempts")[1].at("first_of_day").get<bool>());
+  const auto last_one = printed_object("readiness", joined(logs, {{"--window", "1"}}));
+  EXPECT_EQ(last_one.at("met").at("of"), 1);
+}
+
 Arguments band_in(const std::string& wind) {
   return {"band", "--runway", "data/demo/harrow-fen-24.json", "--airplane", "demo-trainer", "--wind", wind};
 }
