@@ -49,6 +49,11 @@ ReadinessOfLogs readiness_of(const std::vector<DebriefedLog>& logs, const std::s
       result.attempts.push_back({log.file, one.attempt.index, time, rated(one, *grade)});
     }
   }
+  complete_readiness(result);
+  return result;
+}
+
+void complete_readiness(ReadinessOfLogs& result) {
   std::stable_sort(
       result.attempts.begin(), result.attempts.end(),
       [](const CountedAttempt& a, const CountedAttempt& b) { return a.time_unix_s < b.time_unix_s; });
@@ -61,8 +66,7 @@ ReadinessOfLogs readiness_of(const std::vector<DebriefedLog>& logs, const std::s
     last_day = day;
     all.push_back(one.rated);
   }
-  result.readiness = readiness(all, rules);
-  return result;
+  result.readiness = readiness(all, result.rules);
 }
 
 Json readiness_to_json(const ReadinessOfLogs& result) {

@@ -30,6 +30,9 @@ struct ReadinessOfLogs {
 ReadinessOfLogs readiness_of(const std::vector<DebriefedLog>& logs, const std::string& standard_id,
                              const ReadinessRules& rules = {});
 
+/// The same of attempts that were rated before. Standard and attempts must be filled in; the rest follows.
+void complete_readiness(ReadinessOfLogs& result);
+
 Json readiness_to_json(const ReadinessOfLogs& result);
 
 }  // namespace glidewright

@@ -24,6 +24,7 @@ const CLI::Option* given_empty(const CLI::App& program) {
       const auto& values = option->results();
       if (std::find(values.begin(), values.end(), "") != values.end()) return option;
     }
+    if (const auto* option = given_empty(*command)) return option;
   }
   return nullptr;
 }
@@ -78,6 +79,12 @@ Option Command::add_option(const std::string& name, std::vector<std::string>& va
 
 Option Command::add_flag(const std::string& name, bool& given, const std::string& help) const {
   return Option(command_->add_flag(name, given, help));
+}
+
+Command Command::add_command(const std::string& name, const std::string& what_it_does) const {
+  // Not named alone: there is nothing that it would do.
+  command_->require_subcommand(1);
+  return {command_->add_subcommand(name, what_it_does), chosen_};
 }
 
 void Command::footer(const std::string& text) const {

@@ -54,6 +54,8 @@ class Command {
   Option add_option(const std::string& name, std::vector<std::string>& value, const std::string& help) const;
   Option add_flag(const std::string& name, bool& given, const std::string& help) const;
 
+  /// A command of this command, such as `record add`.
+  Command add_command(const std::string& name, const std::string& what_it_does) const;
   /// Stands below the options in the help.
   void footer(const std::string& text) const;
   /// What is done where this command was named.

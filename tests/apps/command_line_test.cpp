@@ -82,7 +82,7 @@ TEST(Help, OfEachCommandNamesItsOptions) {
 }
 
 TEST(Help, HasExamplesThatRun) {
-  for (const std::string command : {"brief", "debrief", "fly", "fit", "convert"}) {
+  for (const std::string command : {"brief", "debrief", "fly", "fit", "convert", "record"}) {
     const auto examples = examples_of(command);
     EXPECT_GE(examples.size(), 2U) << command;
     for (const auto& example : examples) {

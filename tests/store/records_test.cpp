@@ -1,7 +1,9 @@
 #include "store/records.hpp"
 
+#include <fmt/format.h>
 #include <gtest/gtest.h>
 
+#include <csignal>
 #include <filesystem>
 
 #include "store/migrations.hpp"
@@ -196,6 +198,49 @@ TEST_F(RecordsTest, OlderRecordsAreBroughtForwardAfterACopy) {
   copy << "select count(*) from students", soci::into(students);
   EXPECT_EQ(form, 1);
   EXPECT_EQ(students, 1);
+}
+
+/// Files one flight after another and says so on `told` after each, until it is killed.
+[[noreturn]] void file_flights_until_killed(const std::string& file, long long student, int round, int told) {
+  auto records = Records::open(file);
+  for (int i = 0; records; ++i) {
+    if (!records->file_flight(student, flight(fmt::format("log {} {}", round, i)), k_stamp)) break;
+    const char done = '.';
+    if (write(told, &done, 1) != 1) break;
+  }
+  _exit(1);
+}
+
+/// Nothing that was acknowledged is lost, and no flight is half there.
+TEST_F(RecordsTest, OutliveAProgramThatIsKilledWhileItWrites) {
+  const auto student = [&] {
+    Records records = open();
+    return add(records, "Demo Student");
+  }();
+  std::size_t acknowledged = 0;
+  for (int round = 0; round < 20; ++round) {
+    int ends[2];
+    ASSERT_EQ(pipe(ends), 0);
+    const pid_t child = fork();
+    if (child == 0) file_flights_until_killed(file, student, round, ends[1]);
+    close(ends[1]);
+    char done = 0;
+    // It is at its next flight when the signal comes.
+    for (int i = 0; i <= round % 5; ++i) ASSERT_EQ(read(ends[0], &done, 1), 1);
+    kill(child, SIGKILL);
+    int status = 0;
+    ASSERT_EQ(waitpid(child, &status, 0), child);
+    EXPECT_TRUE(WIFSIGNALED(status));
+    acknowledged += static_cast<std::size_t>(round % 5 + 1);
+    while (read(ends[0], &done, 1) == 1) ++acknowledged;
+    close(ends[0]);
+    Records records = open();
+    const auto attempts = records.attempts_of(student);
+    ASSERT_TRUE(attempts);
+    EXPECT_EQ(attempts->size() % 2, 0U) << "half a flight";
+    EXPECT_GE(attempts->size() / 2, acknowledged);
+    for (const FiledAttempt& one : *attempts) EXPECT_TRUE(records.original(one.log_sha256));
+  }
 }
 
 TEST_F(RecordsTest, RefuseWhatIsNewerOrNoRecords) {
