@@ -15,22 +15,6 @@ Json strings(const std::vector<std::string>& texts) {
   return Json(texts);
 }
 
-const char* verdict_name(Verdict verdict) {
-  switch (verdict) {
-    case Verdict::meets:
-      return "meets";
-    case Verdict::does_not_meet:
-      return "does_not_meet";
-    case Verdict::cannot_tell:
-      return "cannot_tell";
-    case Verdict::not_demonstrated:
-      return "not_demonstrated";
-    case Verdict::not_graded:
-      return "not_graded";
-  }
-  return "cannot_tell";
-}
-
 const char* stable_name(Stability::Stable stable) {
   switch (stable) {
     case Stability::Stable::yes:
@@ -221,6 +205,22 @@ Json attempt_to_json(const AttemptDebrief& debriefed) {
 }
 
 }  // namespace
+
+std::string verdict_name(Verdict verdict) {
+  switch (verdict) {
+    case Verdict::meets:
+      return "meets";
+    case Verdict::does_not_meet:
+      return "does_not_meet";
+    case Verdict::cannot_tell:
+      return "cannot_tell";
+    case Verdict::not_demonstrated:
+      return "not_demonstrated";
+    case Verdict::not_graded:
+      return "not_graded";
+  }
+  return "cannot_tell";
+}
 
 std::string kind_name(AttemptKind kind) {
   switch (kind) {

@@ -26,5 +26,6 @@ Json debriefs_to_json(const std::vector<DebriefedLog>& debriefed);
 // The words of the interface, for whoever shows the same values.
 std::string kind_name(AttemptKind kind);
 std::string outcome_name(Outcome outcome);
+std::string verdict_name(Verdict verdict);
 
 }  // namespace glidewright

@@ -74,9 +74,13 @@ void write_error(std::string_view sentence) {
 }
 
 Progress::Progress(std::string_view what) : shown_(isatty(STDERR_FILENO) == 1) {
+  say(what);
+}
+
+void Progress::say(std::string_view what) {
   if (!shown_) return;
   const std::string line = printed(what, {k_widest, charset(), Colour::none});
-  std::fprintf(stderr, "%s ...", line.c_str());
+  std::fprintf(stderr, "\r\x1b[K%s ...", line.c_str());
   std::fflush(stderr);
 }
 

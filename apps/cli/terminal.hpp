@@ -27,6 +27,8 @@ class Progress {
  public:
   explicit Progress(std::string_view what);
   ~Progress();
+  /// Says something else in its place.
+  void say(std::string_view what);
   Progress(const Progress&) = delete;
   Progress& operator=(const Progress&) = delete;
 

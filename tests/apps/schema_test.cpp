@@ -357,6 +357,12 @@ TEST(ConvertJson, IsAsPromised) {
   EXPECT_GT(report.at("fixes"), 200);
 }
 
+TEST(SummaryJson, IsAsPromised) {
+  const auto summary = printed_object("summary", {"debrief", "tests/data/flights/F15"});
+  EXPECT_EQ(summary.at("logs").size(), 2U);           // GPX and CSV
+  EXPECT_EQ(summary.at("not_debriefed").size(), 1U);  // truth.json
+}
+
 TEST(FitJson, IsAsPromised) {
   const auto table =
       printed_object("fit", {"fit", "tests/data/flights/glide.csv", "--airplane", "demo-trainer"});

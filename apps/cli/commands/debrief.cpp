@@ -3,13 +3,16 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <functional>
 #include <memory>
 
 #include "apps/cli/commands/brief.hpp"
 #include "apps/cli/commands/commands.hpp"
+#include "apps/cli/commands/debrief_folder.hpp"
 #include "apps/cli/inputs/cores.hpp"
 #include "apps/cli/inputs/data_folder.hpp"
 #include "apps/cli/inputs/log_file.hpp"
+#include "apps/cli/inputs/log_folder.hpp"
 #include "apps/cli/inputs/setting.hpp"
 #include "apps/cli/inputs/weather.hpp"
 #include "apps/cli/terminal.hpp"
@@ -30,6 +33,7 @@ enum class PictureWish { as_the_output_is, draw, leave_out };
 struct CommandOptions {
   DebriefOptions debrief;
   std::string report;
+  std::string journal;
   bool show_columns = false;
   bool json = false;
   bool picture = false;
@@ -128,6 +132,19 @@ Pictures pictures(PictureWish wish) {
   return drawn ? Pictures::drawn : Pictures::none;
 }
 
+Result<DebriefedLog> debriefed_log(const std::string& file, const DebriefOptions& options,
+                                   const std::function<void(Debrief&, const Airplane&)>& complete) {
+  std::vector<std::string> assumed;
+  const auto request = read_request(file, options, assumed);
+  if (!request) return request.error();
+  auto answer = make_debrief(*request);
+  if (!answer.debrief) return Error{file + ": " + answer.reason};
+  complete(*answer.debrief, request->airplane);
+  DebriefedLog one{file, request->airplane.id, request->airplane.name, std::move(*answer.debrief)};
+  one.debrief.assumed.insert(one.debrief.assumed.begin(), assumed.begin(), assumed.end());
+  return one;
+}
+
 /// How the CSV is read, for the user to confirm, correct and save.
 ExitCode show_columns(const CommandOptions& options) {
   const auto& debrief = options.debrief;
@@ -155,15 +172,21 @@ ExitCode show_columns(const CommandOptions& options) {
 
 ExitCode run(const CommandOptions& options) {
   const auto& debrief = options.debrief;
-  if (options.show_columns && debrief.logs.size() > 1) {
+  const bool folder = std::any_of(debrief.logs.begin(), debrief.logs.end(), is_folder);
+  if ((debrief.logs.size() > 1 || folder) && (!debrief.panel.empty() || !debrief.marks.empty() ||
+                                              !debrief.seen.empty() || !options.report.empty())) {
+    write_error(
+        "--with, --marks, --touchdown-seen and --report belong to one log; debrief the logs one by one");
+    return ExitCode::wrong_usage;
+  }
+  if (options.show_columns && (debrief.logs.size() > 1 || folder)) {
     write_error("--show-columns shows one log");
     return ExitCode::wrong_usage;
   }
   if (options.show_columns) return show_columns(options);
-  if (debrief.logs.size() > 1 && (!debrief.panel.empty() || !debrief.marks.empty() || !debrief.seen.empty() ||
-                                  !options.report.empty())) {
-    write_error(
-        "--with, --marks, --touchdown-seen and --report belong to one log; debrief the logs one by one");
+  if (folder) return debrief_folders(debrief, options.journal, options.json);
+  if (!options.journal.empty()) {
+    write_error("--journal goes with a folder of logs");
     return ExitCode::wrong_usage;
   }
   if (!options.report.empty() && !options.report.ends_with(".html")) {
@@ -196,16 +219,14 @@ ExitCode run(const CommandOptions& options) {
 
 }  // namespace
 
+Result<DebriefedLog> debrief_log_without_bands(const std::string& file, const DebriefOptions& options) {
+  return debriefed_log(file, options, [](Debrief&, const Airplane&) {});
+}
+
 Result<DebriefedLog> debrief_log(const std::string& file, const DebriefOptions& options) {
-  std::vector<std::string> assumed;
-  const auto request = read_request(file, options, assumed);
-  if (!request) return request.error();
-  auto answer = make_debrief(*request);
-  if (!answer.debrief) return Error{file + ": " + answer.reason};
-  add_bands(*answer.debrief, request->airplane, on_all_cores());
-  DebriefedLog one{file, request->airplane.id, request->airplane.name, std::move(*answer.debrief)};
-  one.debrief.assumed.insert(one.debrief.assumed.begin(), assumed.begin(), assumed.end());
-  return one;
+  return debriefed_log(file, options, [](Debrief& debrief, const Airplane& airplane) {
+    add_bands(debrief, airplane, on_all_cores());
+  });
 }
 
 void add_debrief(Program& program) {
@@ -214,8 +235,10 @@ void add_debrief(Program& program) {
   const auto command = program.add_command(
       "debrief", "find every attempt in a track log, where it touched down, and what made it long or short");
   command
-      .add_option("LOG", debrief.logs,
-                  "track logs: GPX, KML, IGC, NMEA or CSV, known by their content; packed as .gz or .kmz too")
+      .add_option(
+          "LOG", debrief.logs,
+          "track logs: GPX, KML, IGC, NMEA or CSV, known by their content; packed as .gz or .kmz too; "
+          "a folder is debriefed as a whole, a row for each attempt")
       .required();
   command.add_option("--with", debrief.panel, "a CSV with what the panel recorded, for the one log")
       .type_name("FILE");
@@ -266,22 +289,33 @@ void add_debrief(Program& program) {
       .add_option("--report", options->report,
                   "also write the debrief as one page to send: FILE.html, needs no network and prints")
       .type_name("FILE");
+  command
+      .add_option(
+          "--journal", options->journal,
+          "for a folder: keeps each log's row as it is done; the same command goes on where it was stopped")
+      .type_name("FILE");
   add_json_flag(command, options->json);
   const auto draw = command.add_flag("--picture", options->picture,
                                      "draw the runway ruler and the ledger also into a pipe");
   command.add_flag("--no-picture", options->no_picture, "words only, also on a terminal").excludes(draw);
-  add_examples(command,
-               "  glidewright debrief data/demo/reference-flight/touch-and-goes.gpx "
-               "--runway data/demo/reference-flight/runway.json --touchdown-point-ft 600 --wind 210/9\n"
-               "  glidewright debrief data/demo/reference-flight/touch-and-goes.gpx\n"
-               "  glidewright debrief data/demo/reference-flight/touch-and-goes.gpx "
-               "--touchdown-seen 1:+400 --touchdown-seen 3:+90~15\n"
-               "  glidewright debrief data/demo/reference-flight/touch-and-goes.gpx --wind 210/9 --json\n"
-               "  glidewright debrief data/demo/reference-flight/touch-and-goes.gpx --wind 210/9 --report "
-               "build/lesson.html\n"
-               "  glidewright debrief tests/data/flights/F08/F08.gpx --with "
-               "tests/data/flights/F08/F08_avionics.csv --show-columns\n"
-               "Several logs are debriefed one after the other; with --json they stand in one object.");
+  add_examples(
+      command,
+      "  glidewright debrief data/demo/reference-flight/touch-and-goes.gpx "
+      "--runway data/demo/reference-flight/runway.json --touchdown-point-ft 600 --wind 210/9\n"
+      "  glidewright debrief data/demo/reference-flight/touch-and-goes.gpx\n"
+      "  glidewright debrief data/demo/reference-flight/touch-and-goes.gpx "
+      "--touchdown-seen 1:+400 --touchdown-seen 3:+90~15\n"
+      "  glidewright debrief data/demo/reference-flight/touch-and-goes.gpx --wind 210/9 --json\n"
+      "  glidewright debrief data/demo/reference-flight/touch-and-goes.gpx --wind 210/9 --report "
+      "build/lesson.html\n"
+      "  glidewright debrief tests/data/flights/F08/F08.gpx --with "
+      "tests/data/flights/F08/F08_avionics.csv --show-columns\n"
+      "  glidewright debrief tests/data/flights/F22 --journal build/season.jsonl\n"
+      "Several logs are debriefed one after the other; with --json they stand in one object. In a folder a "
+      "file that cannot\n"
+      "be debriefed is named with its reason and the rest goes on; exit code 0 when any was debriefed and "
+      "none "
+      "was left.");
   command.runs([options] { return run(*options); });
 }
 

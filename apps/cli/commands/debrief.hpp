@@ -31,5 +31,7 @@ struct DebriefOptions {
 
 /// Reads and debriefs one log of these options.
 Result<DebriefedLog> debrief_log(const std::string& file, const DebriefOptions& options);
+/// The same without the reachable bands, which a row of a summary does not show.
+Result<DebriefedLog> debrief_log_without_bands(const std::string& file, const DebriefOptions& options);
 
 }  // namespace glidewright
