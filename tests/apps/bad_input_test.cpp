@@ -119,8 +119,9 @@ TEST(BadLog, AmongSeveralLeavesStandardOutputEmpty) {
 }
 
 TEST(BadFile, ThatIsMissingOrAFolderIsRefused) {
-  for (const Arguments& before : {Arguments{"debrief"},
-                                  {"debrief", k_log, "--with"},
+  // A folder of logs is debriefed as a whole; everywhere else a file is meant.
+  expect_input_at_fault({"debrief", "tests/no-such.json"}, "tests/no-such.json: no such file");
+  for (const Arguments& before : {Arguments{"debrief", k_log, "--with"},
                                   {"debrief", k_log, "--runway"},
                                   {"debrief", k_log, "--airplane"},
                                   {"debrief", k_log, "--standard"},
