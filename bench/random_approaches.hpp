@@ -6,7 +6,7 @@
 #include <vector>
 
 #include "engine/batch/batch.hpp"
-#include "engine/batch/philox.hpp"
+#include "engine/lanes/philox.hpp"
 #include "engine/plan/taught.hpp"
 #include "formats/airplane_json.hpp"
 #include "formats/file.hpp"

@@ -33,6 +33,40 @@ Json cue_to_json(const Cue& cue) {
           {"angle_behind_wing_deg", number(cue.angle_behind_wing_deg, 1)}};
 }
 
+Json scatter_to_json(const Scatter& scatter) {
+  return {{"cue_s", number(scatter.cue_s, 2)},
+          {"speed_kt", number(scatter.speed_kt, 2)},
+          {"bank_deg", number(scatter.bank_deg, 2)},
+          {"flap_s", number(scatter.flap_s, 2)},
+          {"spacing_ft", number(scatter.spacing_ft, 0)},
+          {"height_ft", number(scatter.height_ft, 0)},
+          {"wind_kt", number(scatter.wind_kt, 2)},
+          {"glide_relative", number(scatter.glide_relative, 4)},
+          {"eye_relative", number(scatter.eye_relative, 3)},
+          {"touchdown_speed_kt", number(scatter.touchdown_speed_kt, 2)},
+          {"shear_exponent", number(scatter.shear_exponent, 3)},
+          {"temperature_c", number(scatter.temperature_c, 2)},
+          {"weight_relative", number(scatter.weight_relative, 4)},
+          {"decision_s", number(scatter.decision_s, 2)},
+          {"turbulence", number(scatter.turbulence, 2)}};
+}
+
+Json rules_to_json(const std::vector<RuleWorth>& rules) {
+  Json list = Json::array();
+  for (const auto& rule : rules) {
+    list.push_back({{"at", rule.at},
+                    {"when", rule.when},
+                    {"rule", rule.rule},
+                    {"flights", rule.flights},
+                    {"in_box_followed", number(rule.in_box_followed, 4)},
+                    {"in_box_not_followed", number(rule.in_box_not_followed, 4)},
+                    {"gain", number(rule.gain, 4)},
+                    {"gain_low95", number(rule.gain_low95, 4)},
+                    {"gain_high95", number(rule.gain_high95, 4)}});
+  }
+  return list;
+}
+
 Json key_points_to_json(const Brief& brief, const std::vector<ExpectedHeight>& heights) {
   Json list = Json::array();
   for (const auto& expected : heights) {
@@ -143,6 +177,7 @@ Json dry_run_to_json(const DryRunBrief& dry_run, const std::optional<Plan>& plan
 void add_plan(Json& object, const Brief& brief) {
   const Plan& plan = *brief.answer.plan;
   object["cue"] = cue_to_json(plan.cue);
+  object["unanswered_cue_s"] = number(plan.unanswered_cue_s, 1);
   object["key_points"] = key_points_to_json(brief, plan.key_points);
   object["flaps"] = flaps_to_json(plan.flaps);
   object["speeds"] = speeds_to_json(plan.speeds);
@@ -150,15 +185,17 @@ void add_plan(Json& object, const Brief& brief) {
   object["gate_altimeter_ft"] = number(plan.gate_altimeter_ft, 0);
   object["planned_touchdown_ft"] = number(plan.planned_touchdown_ft, 0);
   object["success"] = success_to_json(plan.success);
+  object["search_flights"] = plan.search_flights;
+  object["rules"] = rules_to_json(plan.rules);
   object["sensitivities"] = sensitivities_to_json(plan.sensitivities);
 }
 
 void add_no_plan(Json& object) {
-  for (const char* key :
-       {"cue", "speeds", "looking_spot_ft", "gate_altimeter_ft", "planned_touchdown_ft", "success"}) {
+  for (const char* key : {"cue", "unanswered_cue_s", "speeds", "looking_spot_ft", "gate_altimeter_ft",
+                          "planned_touchdown_ft", "success", "search_flights"}) {
     object[key] = nullptr;
   }
-  for (const char* key : {"key_points", "flaps", "sensitivities"}) object[key] = Json::array();
+  for (const char* key : {"key_points", "flaps", "rules", "sensitivities"}) object[key] = Json::array();
 }
 
 }  // namespace
@@ -180,6 +217,8 @@ Json brief_to_json(const Brief& brief) {
   object["air"] = air_to_json(brief);
   object["pattern"] = pattern_to_json(brief.request);
   object["standard"] = brief.standard_id;
+  object["scatter"] = scatter_to_json(brief.request.scatter);
+  object["seed"] = brief.request.seed;
   if (brief.answer.plan) {
     add_plan(object, brief);
   } else {

@@ -80,9 +80,11 @@ Technique read_technique(JsonFields& fields) {
   return technique;
 }
 
-Scatter read_scatter(JsonFields& fields) {
-  Scatter scatter;
+Scatter read_scatter(JsonFields& fields, Scatter scatter) {
   fields.expect_schema("glidewright.scatter/1");
+  for (const char* for_people : {"name", "note"}) {
+    if (fields.has(for_people)) fields.text(for_people);
+  }
   fields.replace_number("cue_s", {0.0, 20.0}, scatter.cue_s);
   fields.replace_number("speed_kt", {0.0, 20.0}, scatter.speed_kt);
   fields.replace_number("bank_deg", {0.0, 20.0}, scatter.bank_deg);
@@ -93,6 +95,11 @@ Scatter read_scatter(JsonFields& fields) {
   fields.replace_number("glide_relative", {0.0, 0.5}, scatter.glide_relative);
   fields.replace_number("eye_relative", {0.0, 1.0}, scatter.eye_relative);
   fields.replace_number("touchdown_speed_kt", {0.0, 20.0}, scatter.touchdown_speed_kt);
+  fields.replace_number("shear_exponent", {0.0, 0.3}, scatter.shear_exponent);
+  fields.replace_number("temperature_c", {0.0, 20.0}, scatter.temperature_c);
+  fields.replace_number("weight_relative", {0.0, 0.2}, scatter.weight_relative);
+  fields.replace_number("decision_s", {0.0, 5.0}, scatter.decision_s);
+  fields.replace_number("turbulence", {0.0, 3.0}, scatter.turbulence);
   return scatter;
 }
 
@@ -102,8 +109,8 @@ Result<Technique> read_technique_json(std::string_view bytes, std::string_view n
   return read_json_object(bytes, name, read_technique);
 }
 
-Result<Scatter> read_scatter_json(std::string_view bytes, std::string_view name) {
-  return read_json_object(bytes, name, read_scatter);
+Result<Scatter> read_scatter_json(std::string_view bytes, std::string_view name, const Scatter& usual) {
+  return read_json_object(bytes, name, [&](JsonFields& fields) { return read_scatter(fields, usual); });
 }
 
 }  // namespace glidewright

@@ -13,7 +13,8 @@ namespace glidewright {
 /// "final-turn", "wings-level-final", "at-height" with height_ft) and only_if_high_enough.
 Result<Technique> read_technique_json(std::string_view bytes, std::string_view name);
 
-/// Reads `glidewright.scatter/1`: any of the fields of Scatter by name; those left out keep their defaults.
-Result<Scatter> read_scatter_json(std::string_view bytes, std::string_view name);
+/// Reads `glidewright.scatter/1`: any of the fields of Scatter by name; those left out stay as in `usual`.
+/// "name" and "note" are for people.
+Result<Scatter> read_scatter_json(std::string_view bytes, std::string_view name, const Scatter& usual = {});
 
 }  // namespace glidewright

@@ -61,24 +61,8 @@ void Crew::take_shares(const std::function<void(int)>& share) {
 }
 
 std::vector<FlownOnce> fly_batch(const BatchRequest& request, Crew& crew) {
-  const bool given = !request.deviations.empty();
-  const auto count = given ? static_cast<std::int64_t>(request.deviations.size()) : request.count;
-  const auto cues = static_cast<std::int64_t>(std::max<std::size_t>(request.cues_s.size(), 1));
-  constexpr std::int64_t flights_to_a_share = 512;
-  const auto shares = static_cast<int>((count + flights_to_a_share - 1) / flights_to_a_share);
-  std::vector<FlownOnce> flown(static_cast<std::size_t>(cues * count));
-  crew.work(shares, [&](int share) {
-    const std::int64_t begin = share * flights_to_a_share, end = std::min(count, begin + flights_to_a_share);
-    BatchRequest part = request;
-    part.first = request.first + begin;
-    part.count = end - begin;
-    if (given) part.deviations.assign(request.deviations.begin() + begin, request.deviations.begin() + end);
-    const auto some = fly_batch(part);
-    for (std::int64_t cue = 0; cue < cues; ++cue) {
-      std::copy_n(some.begin() + cue * part.count, part.count, flown.begin() + cue * count + begin);
-    }
-  });
-  return flown;
+  return fly_batch(request,
+                   [&](int count, const std::function<void(int)>& piece) { crew.work(count, piece); });
 }
 
 }  // namespace glidewright

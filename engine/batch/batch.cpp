@@ -1,5 +1,6 @@
 #include "engine/batch/batch.hpp"
 
+#include <algorithm>
 #include <cassert>
 #include <cmath>
 #include <numbers>
@@ -51,6 +52,12 @@ WindNumbers wind_numbers(const Conditions& conditions) {
   return wind;
 }
 
+/// Flights with given deviations are flown in smooth air: nothing is left to luck in them.
+double vertical_gust_sd_fps_of(const BatchRequest& request) {
+  if (!request.deviations.empty()) return 0.0;
+  return vertical_gust_sd_fps(request.conditions.wind, request.scatter.turbulence);
+}
+
 std::int64_t flights_of(const BatchRequest& request) {
   return request.deviations.empty() ? request.count : static_cast<std::int64_t>(request.deviations.size());
 }
@@ -77,6 +84,7 @@ BatchOrder order_of(const BatchRequest& request, const TechniqueSheet& sheet) {
   order.count = flights_of(request);
   if (!request.deviations.empty()) order.deviations = request.deviations.data();
   order.seed = request.seed;
+  order.vertical_gust_sd_fps = vertical_gust_sd_fps_of(request);
   order.steps_between_ticks = static_cast<int>(std::ceil(k_decision_s / request.longest_step_s - 1e-6));
   return order;
 }
@@ -144,6 +152,27 @@ std::vector<FlownOnce> fly_batch(const BatchRequest& request, InstructionSet set
   return flown;
 }
 
+std::vector<FlownOnce> fly_batch(const BatchRequest& request, const ShareOut& share_out) {
+  const bool given = !request.deviations.empty();
+  const std::int64_t count = flights_of(request);
+  const auto cues = static_cast<std::int64_t>(std::max<std::size_t>(request.cues_s.size(), 1));
+  constexpr std::int64_t flights_to_a_piece = 512;
+  const auto pieces = static_cast<int>((count + flights_to_a_piece - 1) / flights_to_a_piece);
+  std::vector<FlownOnce> flown(static_cast<std::size_t>(cues * count));
+  share_out(pieces, [&](int piece) {
+    const std::int64_t begin = piece * flights_to_a_piece, end = std::min(count, begin + flights_to_a_piece);
+    BatchRequest part = request;
+    part.first = request.first + begin;
+    part.count = end - begin;
+    if (given) part.deviations.assign(request.deviations.begin() + begin, request.deviations.begin() + end);
+    const auto some = fly_batch(part);
+    for (std::int64_t cue = 0; cue < cues; ++cue) {
+      std::copy_n(some.begin() + cue * part.count, part.count, flown.begin() + cue * count + begin);
+    }
+  });
+  return flown;
+}
+
 std::vector<FlownOnce> fly_batch_by_reference(const BatchRequest& request,
                                               const IntegratorSettings& settings) {
   Technique technique = request.technique;
@@ -161,7 +190,10 @@ std::vector<FlownOnce> fly_batch_by_reference(const BatchRequest& request,
               ? draw_deviation(request.scatter, request.conditions.wind.gust.value, request.seed,
                                static_cast<std::uint64_t>(request.first + i))
               : request.deviations[static_cast<std::size_t>(i)];
-      flights.push_back(kept(fly(*request.airplane, request.conditions, technique, deviation, settings)));
+      const TurbulentAir air{vertical_gust_sd_fps_of(request), request.seed,
+                             static_cast<std::uint64_t>(request.first + i)};
+      flights.push_back(
+          kept(fly(*request.airplane, request.conditions, technique, deviation, settings, air)));
     }
   }
   return flights;

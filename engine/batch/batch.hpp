@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "engine/batch/flown_once.hpp"
+#include "engine/batch/share_out.hpp"
 #include "engine/technique/approach.hpp"
 
 namespace glidewright {
@@ -42,6 +43,9 @@ struct BatchRequest {
 /// step.
 std::vector<FlownOnce> fly_batch(const BatchRequest& request);
 std::vector<FlownOnce> fly_batch(const BatchRequest& request, InstructionSet set);
+
+/// The same in pieces on as many threads as there are; every flight gives the same bits.
+std::vector<FlownOnce> fly_batch(const BatchRequest& request, const ShareOut& share_out);
 
 /// The same by the reference integrator, one after the other.
 std::vector<FlownOnce> fly_batch_by_reference(const BatchRequest& request,

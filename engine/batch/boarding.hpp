@@ -64,17 +64,24 @@ template <class L, int lanes>
   for (int lane = 0; lane < lanes; ++lane) {
     set(cue_s, lane, static_cast<float>(order.cues_s[job_in(first_job, lane, jobs) / order.count]));
   }
-  const L mirror = order.wind.mirror;
-  way.flight.wind.at_report = {
-      order.wind.along_at_report_fps - k_fps_per_knot * deviation.headwind_kt,
-      order.wind.cross_at_report_fps - mirror * k_fps_per_knot * deviation.crosswind_kt};
-  way.flight.drag_factor = 1.0 + deviation.glide_relative;
+  way.flight.become(order, deviation);
   way.intent = pilot::intent_of(way.flight, way.technique, deviation, cue_s);
   place_on_downwind(deviation, way);
+  if (way.air.rough()) {
+    for (int lane = 0; lane < lanes; ++lane) {
+      way.air.flight[lane] =
+          static_cast<std::uint64_t>(order.first + job_in(first_job, lane, jobs) % order.count);
+    }
+    begin_in_rough_air(way);
+  }
   way.memory = pilot::begin(way.intent, way.state);
   decide_now(way);
   way.last = {};
   reckon_rate_anew(way);
+  if (way.air.rough()) {
+    way.at_a_tick = true;
+    let_the_air_change(way);
+  }
 }
 
 template <class L>

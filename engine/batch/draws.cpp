@@ -2,7 +2,7 @@
 
 #include <cmath>
 
-#include "engine/batch/philox.hpp"
+#include "engine/batch/luck.hpp"
 
 namespace glidewright {
 
@@ -18,7 +18,7 @@ double gust_sd_kt(double gust_kt) {
 }
 
 double wind_sd_kt(const Scatter& scatter, double gust_kt) {
-  return std::hypot(scatter.wind_kt, gust_sd_kt(gust_kt));
+  return std::hypot(scatter.wind_kt, scatter.turbulence > 0.0 ? 0.0 : gust_sd_kt(gust_kt));
 }
 
 Deviation draw_deviation(const Scatter& scatter, double gust_kt, std::uint64_t seed, std::uint64_t flight) {

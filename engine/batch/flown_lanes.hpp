@@ -7,7 +7,8 @@
 // decide again. Every lane keeps its own clock, so what a flight does depends on nothing but its own numbers.
 
 #include "engine/batch/lane_flight.hpp"
-#include "engine/batch/philox.hpp"
+#include "engine/batch/luck.hpp"
+#include "engine/glide/turbulence.hpp"
 #include "engine/technique/clock.hpp"
 #include "engine/technique/decisions.hpp"
 
@@ -39,6 +40,38 @@ struct LastStep {
   Mask<L> unsteady = true;  ///< the pilot has asked for something else since: the rate has jumped
 };
 
+/// Rough air in every lane. A lane's tick is its own, so the random numbers are fetched tick by tick.
+template <class L>
+struct LaneAir {
+  static constexpr int lanes = sizeof(L) / sizeof(float);
+  double vertical_sd_fps = 0.0;
+  std::uint64_t seed = 1;
+  std::uint64_t flight[lanes] = {};
+  turbulence::Shaken<L> shaken;
+  GustOf<L> change_per_s;
+  turbulence::DriftOf<L> drift;
+
+  GLIDEWRIGHT_INLINE bool rough() const { return vertical_sd_fps > 0.0; }
+  /// Of each lane's tick `ticks`.
+  [[gnu::noinline]] turbulence::Shaken<L> shocks(const L& ticks) const {
+    std::uint32_t counter[4][lanes];
+    for (int lane = 0; lane < lanes; ++lane) {
+      counter[0][lane] = static_cast<std::uint32_t>(flight[lane]);
+      counter[1][lane] = static_cast<std::uint32_t>(flight[lane] >> 32);
+      counter[2][lane] = turbulence::k_first_block + static_cast<std::uint32_t>(get(ticks, lane));
+      counter[3][lane] = 0;
+    }
+    philox_in_lanes(counter, seed, ticks);
+    turbulence::Shaken<L> shocks;
+    for (int lane = 0; lane < lanes; ++lane) {
+      set(shocks.along, lane, turbulence::shock_of(counter[0][lane]));
+      set(shocks.cross, lane, turbulence::shock_of(counter[1][lane]));
+      set(shocks.up, lane, turbulence::shock_of(counter[2][lane]));
+    }
+    return shocks;
+  }
+};
+
 /// All approaches under way.
 template <class L>
 struct UnderWay {
@@ -54,9 +87,13 @@ struct UnderWay {
   L step_s;
   Mask<L> straight_on;  ///< the rate before this step says nothing about it
   L decides_s;          ///< the pilot, next
+  Mask<L> at_a_tick;    ///< and then the air changes
   LaneLog<L> log;
+  LaneAir<L> air;
 
   GLIDEWRIGHT_INLINE explicit UnderWay(const BatchOrder& order) : flight(order) {
+    air.vertical_sd_fps = order.vertical_gust_sd_fps;
+    air.seed = order.seed;
     spread<L>(static_cast<const TechniqueValues<double>&>(order.technique),
               static_cast<TechniqueValues<L>&>(technique));
     static_cast<TechniqueRules&>(technique) = order.technique;
@@ -83,6 +120,40 @@ GLIDEWRIGHT_INLINE void place_on_downwind(const DeviationOf<L>& deviation, Under
   way.over = equations::over_ground(way.flight, state);
   state.along_ft = way.over.ground.along_fps * way.log.start_s;
   way.flight.flap_here = way.flight.flap_polar(state.flap_deg);
+}
+
+/// From here to the next tick, where one is reached.
+template <class L>
+[[gnu::noinline]] void let_the_air_change(UnderWay<L>& way) {
+  LaneAir<L>& air = way.air;
+  const Mask<L>& who = way.at_a_tick;
+  const auto take = [&](const L& with, L& value) __attribute__((always_inline)) {
+    value = choose(who, with, value);
+  };
+  const auto scales = turbulence::scales_at(way.state.height_ft);
+  turbulence::Shaken<L> shaken = air.shaken;
+  turbulence::shake(air.shocks(way.log.ticks), way.state.speed_fps, scales, k_decision_s, shaken);
+  take(shaken.along, air.shaken.along);
+  take(shaken.cross, air.shaken.cross);
+  take(shaken.up, air.shaken.up);
+  const GustOf<L> change = turbulence::change_per_s(
+      way.flight.gust, turbulence::gust_of(shaken, scales, L(air.vertical_sd_fps)), k_decision_s);
+  take(change.along_fps, air.change_per_s.along_fps);
+  take(change.cross_fps, air.change_per_s.cross_fps);
+  take(change.up_fps, air.change_per_s.up_fps);
+  const auto drift = turbulence::drift_through(change, way.over, way.state, way.rate, L(k_decision_s));
+  take(drift.speed_fps2, air.drift.speed_fps2);
+  take(drift.heading_rad_s, air.drift.heading_rad_s);
+  take(drift.path_rad_s, air.drift.path_rad_s);
+}
+
+/// The air at the start.
+template <class L>
+[[gnu::noinline]] void begin_in_rough_air(UnderWay<L>& way) {
+  way.air.shaken = way.air.shocks(L(0.0));
+  way.flight.gust = turbulence::gust_of(way.air.shaken, turbulence::scales_at(way.state.height_ft),
+                                        L(way.air.vertical_sd_fps));
+  way.over = equations::over_ground(way.flight, way.state);
 }
 
 /// Drag that the closing lever leaves: what held the height until now fades from here on.
@@ -138,10 +209,12 @@ GLIDEWRIGHT_INLINE L passing(const L& from, const L& to) {
 /// float.
 template <class L>
 GLIDEWRIGHT_INLINE L touchdown_share(const FlightStateOf<L>& before, const FlightStateOf<L>& after,
-                                     const L& step_s) {
+                                     const UnderWay<L>& way, const L& step_s) {
   const L h0 = before.height_ft, h1 = after.height_ft;
-  const L r0 = before.speed_fps * sine_cosine_of_small(before.path_rad).sine * step_s;
-  const L r1 = after.speed_fps * sine_cosine_of_small(after.path_rad).sine * step_s;
+  const L up_after_fps = way.flight.gust.up_fps,
+          up_before_fps = up_after_fps - step_s * way.air.change_per_s.up_fps;
+  const L r0 = (before.speed_fps * sine_cosine_of_small(before.path_rad).sine + up_before_fps) * step_s;
+  const L r1 = (after.speed_fps * sine_cosine_of_small(after.path_rad).sine + up_after_fps) * step_s;
   // h0 + r0 u + b u^2 + a u^3 with the same end and rate.
   const L a = 2.0 * (h0 - h1) + r0 + r1, b = 3.0 * (h1 - h0) - 2.0 * r0 - r1;
   L low = 0.0, high = 1.0;
@@ -194,7 +267,7 @@ template <class L>
     log.gate_passed = log.gate_passed || gate;
   }
   if (any(touches)) {
-    const L share = touchdown_share(before, after, step_s);
+    const L share = touchdown_share(before, after, way, step_s);
     log.touchdown_ft =
         choose(touches, before.along_ft + share * (after.along_ft - before.along_ft), log.touchdown_ft);
     log.aligned = choose_mask(touches, phase >= Phase::final_turn, log.aligned);
@@ -245,6 +318,10 @@ template <class L>
   const L back = choose(way.straight_on, L(0.0), -0.5 * step_s * step_s / last_s);
   way.before = way.state;
   way.state = moved(moved(way.before, way.rate, step_s - back), way.last.rate, back);
+  if (way.air.rough()) {
+    turbulence::drift(way.air.drift, step_s, way.state);
+    way.flight.gust = turbulence::changed(way.flight.gust, way.air.change_per_s, step_s);
+  }
   move_flap_and_slip(step_s, way.before, way);
 }
 
@@ -283,7 +360,15 @@ template <class L>
   way.decides_s = pilot::next_awaited(
       way.intent, way.state, way.over, log.time_s, tick_s,
       way.memory, [&]() __attribute__((always_inline)) { return way.rate.speed_fps; });
-  log.ticks = choose(way.decides_s >= tick_s, log.ticks + 1.0, log.ticks);
+  if (way.air.rough()) {
+    // In the flare path and sink answer within half a second to air that changes from tick to tick: half
+    // steps.
+    const L half_way_s = log.time_s + 0.5 * k_decision_s;
+    way.decides_s =
+        choose(way.memory.flaring && way.decides_s > half_way_s + pilot::k_due_s, half_way_s, way.decides_s);
+  }
+  way.at_a_tick = way.decides_s >= tick_s;
+  log.ticks = choose(way.at_a_tick, log.ticks + 1.0, log.ticks);
   way.step_s = (way.decides_s - log.time_s) * (1.0 / steps);
 }
 
@@ -301,6 +386,7 @@ template <class L>
       choose(way.straight_on, 0.5 * step_s, step_s * (2.0 * step_s + 3.0 * last_s) / (6.0 * both_s));
   way.state =
       moved(moved(moved(way.before, way.rate, step_s - there - back), rate, there), way.last.rate, back);
+  if (way.air.rough()) turbulence::drift(way.air.drift, step_s, way.state);
   way.state.flap_deg = flap_deg;
   way.state.slip = slip;
   way.last.rate = way.rate;
@@ -313,6 +399,7 @@ template <class L>
 [[gnu::noinline]] void decide_and_look(UnderWay<L>& way) {
   way.log.time_s = way.decides_s;
   way.log.flying = way.log.flying && way.log.time_s < k_longest_approach_s;
+  if (way.air.rough()) let_the_air_change(way);
   decide_now(way);
   if (any(way.last.unsteady)) reckon_rate_anew(way);
 }

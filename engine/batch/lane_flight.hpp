@@ -3,6 +3,7 @@
 // same in every lane is spread over the lanes once, for the hot loop to read.
 
 #include "engine/batch/order.hpp"
+#include "engine/technique/intent.hpp"
 #include "engine/units/units.hpp"
 
 namespace glidewright {
@@ -94,13 +95,12 @@ struct LaneFlight {
   L fps_per_kt;
   L span_ft;
   L wing_ft;
+  GustOf<L> gust{};  ///< of this moment in each lane
   static constexpr double slip_factor = 1.0;
   static constexpr Handling handling{};
 
   GLIDEWRIGHT_INLINE explicit LaneFlight(const BatchOrder& order) {
     wind.profile = &order.wind;
-    wind.exponent = order.wind.extra_exponent;
-    spread<L>(order.shape, shape);
     spread<L>(order.flaps[0], clean);
     stretches = order.flap_count - 1;
     for (int i = 0; i < stretches; ++i) {
@@ -109,10 +109,26 @@ struct LaneFlight {
                     L(high.parasite - low.parasite), L(high.induced - low.induced),
                     L(high.stall_kcas - low.stall_kcas)};
     }
-    kt_per_fps = order.calibrated_kt_per_fps;
-    fps_per_kt = 1.0 / order.calibrated_kt_per_fps;
     span_ft = order.wing_span_ft;
     wing_ft = order.wing_height_ft;
+  }
+
+  /// Weight, air and wind's growth with height as they are in each lane's flight.
+  GLIDEWRIGHT_INLINE void become(const BatchOrder& order, const DeviationOf<L>& deviation) {
+    const L heavier = 1.0 + deviation.weight_relative;
+    spread<L>(order.shape, shape);
+    shape.speed_squared_at_one = shape.speed_squared_at_one * heavier;
+    shape.inverse_speed_squared_at_one = shape.inverse_speed_squared_at_one / heavier;
+    shape.weight_share = shape.weight_share * heavier;
+    kt_per_fps = order.calibrated_kt_per_fps * square_root(1.0 + deviation.density_relative);
+    fps_per_kt = 1.0 / kt_per_fps;
+    wind.exponent = limited(order.wind.extra_exponent + deviation.shear_exponent, L(k_least_shear_exponent),
+                            L(k_greatest_shear_exponent));
+    const L mirror = order.wind.mirror;
+    wind.at_report = {order.wind.along_at_report_fps - k_fps_per_knot * deviation.headwind_kt,
+                      order.wind.cross_at_report_fps - mirror * k_fps_per_knot * deviation.crosswind_kt};
+    drag_factor = 1.0 + deviation.glide_relative;
+    gust = {};
   }
 
   GLIDEWRIGHT_INLINE L calibrated_kt(const L& speed_fps) const { return speed_fps * kt_per_fps; }

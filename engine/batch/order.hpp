@@ -50,6 +50,7 @@ struct BatchOrder {
   std::int64_t first = 0;
   std::int64_t count = 0;
   std::uint64_t seed = 1;
+  double vertical_gust_sd_fps = 0.0;                ///< 0: smooth air
   const DeviationOf<double>* deviations = nullptr;  ///< `count` of them, or none
   int steps_between_ticks = 1;
   FlownOnce* flown = nullptr;  ///< cue_count x count

@@ -25,8 +25,8 @@ GLIDEWRIGHT_INLINE OverGroundOf<L> over_ground(const F& flight, const FlightStat
   over.heading = sine_cosine(state.heading_rad);
   over.path = sine_cosine_of_small(state.path_rad);
   const L horizontal_fps = state.speed_fps * over.path.cosine;
-  over.ground.along_fps = horizontal_fps * over.heading.cosine + over.wind.along_fps;
-  over.ground.cross_fps = horizontal_fps * over.heading.sine + over.wind.cross_fps;
+  over.ground.along_fps = horizontal_fps * over.heading.cosine + over.wind.along_fps + flight.gust.along_fps;
+  over.ground.cross_fps = horizontal_fps * over.heading.sine + over.wind.cross_fps + flight.gust.cross_fps;
   over.ground.speed_fps = square_root(over.ground.along_fps * over.ground.along_fps +
                                       over.ground.cross_fps * over.ground.cross_fps);
   return over;
@@ -179,7 +179,7 @@ GLIDEWRIGHT_INLINE FlightStateOf<L> derivative(const F& flight, const FlightStat
   FlightStateOf<L> rate;
   rate.along_ft = over.ground.along_fps;
   rate.cross_ft = over.ground.cross_fps;
-  rate.height_ft = state.speed_fps * over.path.sine;
+  rate.height_ft = state.speed_fps * over.path.sine + flight.gust.up_fps;
   const L forward = choose(commands.idle, state.thrust_over_weight - drag, L(0.0));
   rate.speed_fps = k_gravity_fps2 * (forward - over.path.sine) - shear * rate.height_ft;
   rate.path_rad = path_rate;

@@ -31,6 +31,7 @@ struct Flight {
   double drag_factor = 1.0;
   double slip_factor = 1.0;
   Handling handling;
+  GustOf<double> gust{};  ///< of this moment
 
   double calibrated_kt(double speed_fps) const {
     return speed_fps / k_fps_per_knot * std::sqrt(density_ratio);

@@ -71,6 +71,14 @@ struct LocalWindOf {
   L cross_per_s = 0.0;
 };
 
+/// What the air does beyond the mean wind, pattern frame.
+template <class L>
+struct GustOf {
+  L along_fps = 0.0;
+  L cross_fps = 0.0;
+  L up_fps = 0.0;
+};
+
 /// Forces at one moment, for the record.
 template <class L>
 struct ForcesOf {

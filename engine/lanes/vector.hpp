@@ -172,3 +172,4 @@ struct LaneOf<GLIDEWRIGHT_INSTRUCTION_SET::Lane> {
 }  // namespace glidewright
 
 #include "engine/lanes/mathematics.hpp"
+#include "engine/lanes/philox_in_lanes.hpp"

@@ -1,11 +1,14 @@
 #include "engine/plan/other_winds.hpp"
 
+#include <algorithm>
+
 #include "engine/plan/limits.hpp"
 #include "engine/plan/search.hpp"
 
 namespace glidewright {
 
-std::vector<CueAtWind> cues_at_other_winds(const PlanRequest& request) {
+std::vector<CueAtWind> cues_at_other_winds(const PlanRequest& request, const Plan& plan) {
+  const double later_s = plan.cue.seconds_past_abeam - plan.unanswered_cue_s;
   const Degrees landing{request.conditions.runway_true_deg};
   const WindComponents today = components(request.conditions.wind.at_10m, landing);
   std::vector<CueAtWind> cues;
@@ -18,7 +21,11 @@ std::vector<CueAtWind> cues_at_other_winds(const PlanRequest& request) {
     CueAtWind cue{headwind_kt, std::nullopt};
     if (refusals_before_flying(other).empty()) {
       const CueFound found = search_cue(other);
-      if (found.found) cue.cue_s = found.cue_s;
+      if (steps == 0) {
+        cue.cue_s = plan.cue.seconds_past_abeam;
+      } else if (found.found) {
+        cue.cue_s = std::max(0.0, found.cue_s + later_s);
+      }
     }
     cues.push_back(cue);
   }

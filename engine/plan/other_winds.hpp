@@ -13,8 +13,9 @@ struct CueAtWind {
   std::optional<double> cue_s;  ///< none where no plan is offered
 };
 
-/// The plan's own headwind to the nearest knot and steps of 3 kt below and above it, with the same wind
-/// across and no gust added. Tailwinds are left out.
-std::vector<CueAtWind> cues_at_other_winds(const PlanRequest& request);
+/// The plan's own headwind and steps of 3 kt below and above it, with the same wind across and the same gust.
+/// Each cue is as much sooner or later than the unanswered one of its wind as the plan's is. Tailwinds are
+/// left out.
+std::vector<CueAtWind> cues_at_other_winds(const PlanRequest& request, const Plan& plan);
 
 }  // namespace glidewright

@@ -6,11 +6,18 @@
 
 #include "engine/plan/binomial.hpp"
 #include "engine/plan/limits.hpp"
+#include "engine/plan/robust.hpp"
+#include "engine/plan/rules.hpp"
 #include "engine/plan/search.hpp"
 #include "engine/plan/sensitivity.hpp"
 
 namespace glidewright {
 namespace {
+
+/// The flights that count are not those that the cue was chosen by, which it suits.
+std::uint64_t another_seed(std::uint64_t seed) {
+  return seed + 0x9E3779B97F4A7C15U;
+}
 
 double percentile(std::vector<double> values, double share) {
   if (values.empty()) return 0.0;
@@ -71,7 +78,8 @@ std::vector<ExpectedHeight> expected_heights(const Approach& nominal, const std:
   return heights;
 }
 
-Success count_success(const PlanRequest& request, double cue_s, const std::vector<FlownOnce>& flights) {
+Success count_success(const PlanRequest& request, double cue_s, const std::vector<FlownOnce>& flights,
+                      const ShareOut& share_out) {
   Success success;
   success.flights = static_cast<int>(flights.size());
   const int in_box = count_in_box(flights, request.box);
@@ -90,7 +98,7 @@ Success count_success(const PlanRequest& request, double cue_s, const std::vecto
   const auto chance_at = [&](double cue) {
     // The same luck as the plan's own, so half as many show a difference.
     const int flights_for_a_difference = request.flights / 2;
-    const auto flown = fly_over_spread(request, std::max(0.0, cue), 0, flights_for_a_difference);
+    const auto flown = fly_over_spread(request, std::max(0.0, cue), 0, flights_for_a_difference, share_out);
     return count_in_box(flown, request.box) / static_cast<double>(flights_for_a_difference);
   };
   success.in_box_second_early = chance_at(cue_s - 1.0);
@@ -145,38 +153,52 @@ PlanSpeeds plan_speeds(const PlanRequest& request) {
   return speeds;
 }
 
+/// Everything about a cue but what other cues and rules are worth.
+Plan plan_with(const PlanRequest& request, double cue_s, const ShareOut& share_out) {
+  Plan plan;
+  plan.technique = request.technique;
+  plan.nominal = fly_nominal_with_rules(request, cue_s, Trace::every_decision);
+  const auto flights = fly_over_spread(request, cue_s, 0, request.flights, share_out);
+  plan.cue = describe_cue(plan.nominal, cue_s, request);
+  plan.key_points = expected_heights(plan.nominal, flights, request);
+  plan.flaps = flap_advice(request.technique);
+  plan.speeds = plan_speeds(request);
+  plan.success = count_success(request, cue_s, flights, share_out);
+  plan.looking_spot_ft = plan.nominal.aim_point_ft;
+  plan.gate_altimeter_ft = request.elevation_ft + request.technique.gate_height_ft;
+  plan.planned_touchdown_ft = plan.nominal.touchdown->along_ft;
+  return plan;
+}
+
 }  // namespace
 
-PlanAnswer make_plan(const PlanRequest& request) {
+PlanAnswer make_plan(const PlanRequest& request, const ShareOut& share_out) {
   PlanAnswer answer;
   answer.refusals = refusals_before_flying(request);
   answer.cautions = cautions_before_flying(request);
   if (!answer.refusals.empty()) return answer;
 
-  const CueFound found = search_cue(request);
-  if (!found.found) {
-    answer.refusals.push_back(no_cue_reason(request, found));
+  const CueFound as_planned = search_cue(request);
+  if (!as_planned.found) {
+    answer.refusals.push_back(no_cue_reason(request, as_planned));
     return answer;
   }
-  Plan plan;
-  plan.nominal = fly_nominal(request, found.cue_s, Trace::every_decision);
-  const auto flights = fly_over_spread(request, found.cue_s, 0, request.flights);
-  plan.cue = describe_cue(plan.nominal, found.cue_s, request);
-  plan.key_points = expected_heights(plan.nominal, flights, request);
-  plan.flaps = flap_advice(request.technique);
-  plan.speeds = plan_speeds(request);
-  plan.success = count_success(request, found.cue_s, flights);
-  plan.looking_spot_ft = plan.nominal.aim_point_ft;
-  plan.gate_altimeter_ft = request.elevation_ft + request.technique.gate_height_ft;
-  plan.planned_touchdown_ft = plan.nominal.touchdown->along_ft;
-  plan.sensitivities = sensitivities(request, found.cue_s);
-
-  const auto late = refusals_after_flying(request, plan);
-  if (!late.empty()) {
-    answer.refusals = late;
-    return answer;
+  const auto cues = search_robust_cues(request, as_planned.cue_s, share_out);
+  for (const RobustCue& cue : cues) {
+    PlanRequest chosen = request;
+    chosen.technique = cue.technique;
+    chosen.seed = another_seed(request.seed);
+    Plan plan = plan_with(chosen, cue.cue_s, share_out);
+    plan.unanswered_cue_s = as_planned.cue_s;
+    plan.search_flights = cue.flights;
+    plan.seed = request.seed;
+    answer.refusals = refusals_after_flying(chosen, plan);
+    if (!answer.refusals.empty()) continue;
+    plan.rules = worth_of_rules(chosen, plan, request.flights / 2, share_out);
+    plan.sensitivities = sensitivities(chosen, plan);
+    answer.plan = std::move(plan);
+    break;
   }
-  answer.plan = std::move(plan);
   return answer;
 }
 

@@ -6,6 +6,7 @@
 #include <string>
 #include <vector>
 
+#include "engine/batch/share_out.hpp"
 #include "engine/technique/approach.hpp"
 
 namespace glidewright {
@@ -26,7 +27,10 @@ struct PlanRequest {
   double runway_end_along_ft = 4000.0;
   double elevation_ft = 0.0;
   std::uint64_t seed = 1;
-  int flights = 1000;  ///< over the spread
+  int search_flights = 12000;  ///< about so many choose cue and technique; 0: the cue as planned, unsearched
+  int flights = 2000;          ///< over the spread, once they are chosen
+  /// Flap schedules that may be flown in place of the technique's.
+  std::vector<std::vector<FlapStep>> other_flaps;
 };
 
 /// Base-turn cue, three ways.
@@ -83,6 +87,19 @@ struct Success {
   int flights = 0;
 };
 
+/// What a rule of the pilot's is worth where it is used: the same flights with it and without it.
+struct RuleWorth {
+  std::string at;    ///< key point, as ExpectedHeight's
+  std::string when;  ///< "above 910 ft", "below 790 ft", "always"
+  std::string rule;  ///< "square off base, away from the threshold"
+  int flights = 0;   ///< that were so at this key point
+  double in_box_followed = 0.0;
+  double in_box_not_followed = 0.0;
+  double gain = 0.0;  ///< the difference, with its 95 % interval
+  double gain_low95 = 0.0;
+  double gain_high95 = 0.0;
+};
+
 /// "1 kt more headwind: turn 0.6 s sooner"; touchdown_ft is what it moves when nothing else is corrected.
 struct Sensitivity {
   std::string change;
@@ -92,15 +109,20 @@ struct Sensitivity {
 
 struct Plan {
   Cue cue;
+  double unanswered_cue_s = 0.0;  ///< with which, everything as planned, no rule has anything to answer
+  Technique technique;            ///< as chosen: flaps, place steered to, cue
   std::vector<ExpectedHeight> key_points;
   std::vector<FlapAdvice> flaps;
   PlanSpeeds speeds;
   double looking_spot_ft = 0.0;    ///< along; where the eye should see no motion on final
   double gate_altimeter_ft = 0.0;  ///< altimeter reading at the gate
   Success success;
+  int search_flights = 0;  ///< flown to choose cue and technique
+  std::uint64_t seed = 1;  ///< of all of them
+  std::vector<RuleWorth> rules;
   std::vector<Sensitivity> sensitivities;
   double planned_touchdown_ft = 100.0;
-  Approach nominal;  ///< the planned approach itself, with trace
+  Approach nominal;  ///< the planned approach itself, the rules answering what is left, with trace
 };
 
 /// A plan, or the reasons why none is offered; cautions either way.
@@ -111,6 +133,8 @@ struct PlanAnswer {
   std::vector<std::string> assumed;  ///< inputs that set the cue and were not given
 };
 
-PlanAnswer make_plan(const PlanRequest& request);
+/// The plan with the greatest share of flights in the box, of those with at most 0.5 % short of the runway
+/// with the go-around disabled and whose own approach, flown without a deviation, ends stable in the box.
+PlanAnswer make_plan(const PlanRequest& request, const ShareOut& share_out = one_after_another);
 
 }  // namespace glidewright

@@ -33,7 +33,8 @@ double refined(const PlanRequest& request, double early_s, double late_s, double
 
 }  // namespace
 
-std::vector<FlownOnce> fly_over_spread(const PlanRequest& request, double cue_s, int first, int count) {
+std::vector<FlownOnce> fly_over_spread(const PlanRequest& request, double cue_s, int first, int count,
+                                       const ShareOut& share_out) {
   BatchRequest batch;
   batch.airplane = &request.airplane;
   batch.conditions = request.conditions;
@@ -43,13 +44,17 @@ std::vector<FlownOnce> fly_over_spread(const PlanRequest& request, double cue_s,
   batch.seed = request.seed;
   batch.first = first;
   batch.count = count;
-  return fly_batch(batch);
+  return fly_batch(batch, share_out);
+}
+
+bool in_box(const FlownOnce& flown, Box box) {
+  return flown.stable && flown.aligned && flown.touchdown_ft >= box.low_ft &&
+         flown.touchdown_ft <= box.high_ft;
 }
 
 int count_in_box(const std::vector<FlownOnce>& flights, Box box) {
-  return static_cast<int>(std::count_if(flights.begin(), flights.end(), [&](const FlownOnce& f) {
-    return f.stable && f.aligned && f.touchdown_ft >= box.low_ft && f.touchdown_ft <= box.high_ft;
-  }));
+  return static_cast<int>(
+      std::count_if(flights.begin(), flights.end(), [&](const FlownOnce& f) { return in_box(f, box); }));
 }
 
 double share_short(const std::vector<FlownOnce>& flights, double threshold_along_ft) {
@@ -62,6 +67,13 @@ double share_short(const std::vector<FlownOnce>& flights, double threshold_along
 
 Approach fly_nominal(const PlanRequest& request, double cue_s, Trace trace) {
   Technique technique = without_rules(request.technique);
+  technique.base_turn_s_after_abeam = cue_s;
+  return fly(request.airplane, request.conditions, technique, {}, {0.02, trace});
+}
+
+Approach fly_nominal_with_rules(const PlanRequest& request, double cue_s, Trace trace) {
+  Technique technique = request.technique;
+  technique.go_around_when_unstable = false;
   technique.base_turn_s_after_abeam = cue_s;
   return fly(request.airplane, request.conditions, technique, {}, {0.02, trace});
 }

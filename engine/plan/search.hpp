@@ -10,7 +10,11 @@
 namespace glidewright {
 
 /// Flights [first, first + count) of the request's seed with this cue.
-std::vector<FlownOnce> fly_over_spread(const PlanRequest& request, double cue_s, int first, int count);
+std::vector<FlownOnce> fly_over_spread(const PlanRequest& request, double cue_s, int first, int count,
+                                       const ShareOut& share_out = one_after_another);
+
+/// Stable at the gate and landed in the box.
+bool in_box(const FlownOnce& flown, Box box);
 
 /// Share of flights that were stable at the gate and landed in the box.
 int count_in_box(const std::vector<FlownOnce>& flights, Box box);
@@ -30,7 +34,10 @@ struct CueFound {
 /// most flights in the box.
 CueFound search_cue(const PlanRequest& request);
 
-/// The approach as planned at a cue.
+/// The approach as planned at a cue, no rule answering anything.
 Approach fly_nominal(const PlanRequest& request, double cue_s, Trace trace);
+
+/// The same with the pilot's rules answering what is left, and without the go-around.
+Approach fly_nominal_with_rules(const PlanRequest& request, double cue_s, Trace trace);
 
 }  // namespace glidewright

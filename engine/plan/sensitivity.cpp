@@ -9,10 +9,8 @@ constexpr IntegratorSettings k_fine{0.05, Trace::none};
 
 }  // namespace
 
-std::vector<Sensitivity> sensitivities(const PlanRequest& request, double cue_s) {
-  const Approach nominal = fly_nominal(request, cue_s, Trace::none);
-  Technique technique = with_flaps_at_flown_heights(request.technique, nominal);
-  technique.base_turn_s_after_abeam = cue_s;
+std::vector<Sensitivity> sensitivities(const PlanRequest& request, const Plan& plan) {
+  const Technique technique = as_it_went(plan.technique, plan.nominal);
   const auto touchdown = [&](const Technique& flown, const Deviation& deviation,
                              const Conditions& conditions) {
     return fly(request.airplane, conditions, flown, deviation, k_fine).touchdown->along_ft;

@@ -33,4 +33,20 @@ Technique taught_technique(const Airplane& airplane, double weight_lb, double gu
   return technique;
 }
 
+std::vector<std::vector<FlapStep>> other_taught_flaps(const Technique& taught) {
+  using When = FlapStep::When;
+  const auto at = [](const FlapStep& step, When when) {
+    FlapStep moved = step;
+    moved.when = when;
+    return moved;
+  };
+  if (taught.flaps.empty()) return {};
+  const FlapStep& last = taught.flaps.back();
+  if (taught.flaps.size() == 1) return {{at(last, When::wings_level_final)}};
+  const FlapStep& first = taught.flaps.front();
+  return {{at(last, When::final_turn)},
+          {first, at(last, When::wings_level_final)},
+          {at(first, When::final_turn), at(last, When::wings_level_final)}};
+}
+
 }  // namespace glidewright

@@ -1,5 +1,7 @@
 #pragma once
 
+#include <vector>
+
 #include "engine/airplane/airplane.hpp"
 #include "engine/technique/technique.hpp"
 
@@ -9,5 +11,8 @@ namespace glidewright {
 /// speed (half the gust added) on final, first flap on base, landing flap on final, both left up when low, a
 /// slip when high; 30 degrees of bank.
 Technique taught_technique(const Airplane& airplane, double weight_lb, double gust_kt);
+
+/// Flap schedules that are taught beside taught_technique's own: the same settings, each a place later.
+std::vector<std::vector<FlapStep>> other_taught_flaps(const Technique& taught);
 
 }  // namespace glidewright

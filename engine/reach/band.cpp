@@ -52,10 +52,6 @@ double lever_comes_late_ft(const Flight& flight, const BandRequest& request, con
 
 }  // namespace
 
-void one_after_another(int count, const std::function<void(int)>& piece) {
-  for (int i = 0; i < count; ++i) piece(i);
-}
-
 double Room::margin_with_landing_flap_ft(double height_ft) const {
   return std::min(height_ft - lowest_with_landing_flap_ft, highest_with_landing_flap_ft - height_ft);
 }

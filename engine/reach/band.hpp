@@ -6,6 +6,7 @@
 #include <memory>
 #include <vector>
 
+#include "engine/batch/share_out.hpp"
 #include "engine/reach/surface.hpp"
 
 namespace glidewright {
@@ -46,10 +47,6 @@ struct Room {
 };
 
 enum class Surety { mean, nine_in_ten };
-
-/// Shares out `count` pieces of work; each is done once, on any thread.
-using ShareOut = std::function<void(int count, const std::function<void(int)>& piece)>;
-void one_after_another(int count, const std::function<void(int)>& piece);
 
 /// Edges over all of the pattern, for the mean wind and airplane and for nine in ten of them.
 class Band {

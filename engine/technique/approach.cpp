@@ -4,8 +4,10 @@
 #include <cassert>
 #include <cmath>
 #include <numbers>
+#include <utility>
 
 #include "engine/glide/motion.hpp"
+#include "engine/lanes/philox.hpp"
 #include "engine/technique/clock.hpp"
 #include "engine/technique/pilot.hpp"
 
@@ -15,15 +17,22 @@ namespace {
 /// One approach under way.
 class Run {
  public:
-  Run(const Flight& flight, const Conditions& conditions, const Technique& technique,
-      const Deviation& deviation, const IntegratorSettings& settings)
-      : flight_(flight),
+  Run(Flight flight, const Conditions& conditions, const Technique& technique, const Deviation& deviation,
+      const IntegratorSettings& settings, const TurbulentAir& air)
+      : flight_(std::move(flight)),
         conditions_(conditions),
         technique_(technique),
         settings_(settings),
-        sheet_(technique, *flight.airplane),
-        intent_(intent_of(flight, sheet_, deviation)) {
+        air_(air),
+        sheet_(technique, *flight_.airplane),
+        intent_(intent_of(flight_, sheet_, deviation)) {
     place_on_downwind(deviation);
+    if (air_.vertical_sd_fps > 0.0) {
+      shaken_ = shocks_of_next_tick();
+      flight_.gust =
+          turbulence::gust_of(shaken_, turbulence::scales_at(state_.height_ft), air_.vertical_sd_fps);
+      let_the_air_change();
+    }
     memory_ = begin(intent_, state_);
   }
 
@@ -39,7 +48,9 @@ class Run {
         if (!before_the_tick || ended_) break;
         decide_now();
       }
-      if (!ended_) decide_now();
+      if (ended_) break;
+      if (air_.vertical_sd_fps > 0.0) let_the_air_change();
+      decide_now();
     }
     return result_;
   }
@@ -55,6 +66,37 @@ class Run {
     state_.heading_rad = std::numbers::pi + std::asin(drift_sine);
     time_s_ = std::min(0.0, intent_.idle_time_s);
     state_.along_ft = ground_velocity(flight_, state_).along_fps * time_s_;
+  }
+
+  turbulence::Shaken<double> shocks_of_next_tick() {
+    const FourRandomWords words =
+        words_of_flight(air_.seed, air_.flight, turbulence::k_first_block + ticks_++);
+    return {turbulence::shock_of(words.word[0]), turbulence::shock_of(words.word[1]),
+            turbulence::shock_of(words.word[2])};
+  }
+
+  /// From here to the next tick.
+  void let_the_air_change() {
+    const auto scales = turbulence::scales_at(state_.height_ft);
+    turbulence::shake(shocks_of_next_tick(), state_.speed_fps, scales, k_decision_s, shaken_);
+    gust_change_ = turbulence::change_per_s(
+        flight_.gust, turbulence::gust_of(shaken_, scales, air_.vertical_sd_fps), k_decision_s);
+  }
+
+  /// One step of the equations, in air that changes steadily.
+  void step(double step_s) {
+    if (air_.vertical_sd_fps <= 0.0) {
+      state_ = runge_kutta4(flight_, state_, memory_.commands, step_s);
+      return;
+    }
+    const GustOf<double> at_start = flight_.gust;
+    flight_.gust = turbulence::changed(at_start, gust_change_, 0.5 * step_s);
+    const OverGround over = over_ground(flight_, state_);
+    const FlightState rate = derivative(flight_, state_, memory_.commands);
+    const auto drift = turbulence::drift_through(gust_change_, over, state_, rate, step_s);
+    state_ = runge_kutta4(flight_, state_, memory_.commands, step_s);
+    turbulence::drift(drift, step_s, state_);
+    flight_.gust = turbulence::changed(at_start, gust_change_, step_s);
   }
 
   void decide_now() {
@@ -86,7 +128,7 @@ class Run {
     const int steps = std::max(1, static_cast<int>(std::ceil(span / settings_.step_s - 1e-6)));
     for (int i = 0; i < steps && !ended_; ++i) {
       const FlightState before = state_;
-      state_ = runge_kutta4(flight_, before, memory_.commands, span / steps);
+      step(span / steps);
       watch(before, span / steps);
       time_s_ += span / steps;
     }
@@ -126,8 +168,9 @@ class Run {
   /// float.
   void touch_down(const FlightState& before, double step_s) {
     const double h0 = before.height_ft, h1 = state_.height_ft;
-    const double r0 = before.speed_fps * std::sin(before.path_rad) * step_s;
-    const double r1 = state_.speed_fps * std::sin(state_.path_rad) * step_s;
+    const double up_before_fps = flight_.gust.up_fps - step_s * gust_change_.up_fps;
+    const double r0 = (before.speed_fps * std::sin(before.path_rad) + up_before_fps) * step_s;
+    const double r1 = (state_.speed_fps * std::sin(state_.path_rad) + flight_.gust.up_fps) * step_s;
     double low = 0.0, high = 1.0;
     for (int round = 0; round < 40; ++round) {
       const double u = 0.5 * (low + high);
@@ -216,10 +259,14 @@ class Run {
     return m;
   }
 
-  const Flight& flight_;
+  Flight flight_;
   const Conditions& conditions_;
   const Technique& technique_;
   const IntegratorSettings& settings_;
+  TurbulentAir air_;
+  turbulence::Shaken<double> shaken_;
+  GustOf<double> gust_change_;  ///< per second
+  std::uint32_t ticks_ = 0;
   TechniqueSheet sheet_;
   PilotIntent intent_;
   PilotMemory memory_;
@@ -233,17 +280,35 @@ class Run {
 }  // namespace
 
 Approach fly(const Airplane& airplane, const Conditions& conditions, const Technique& technique,
-             const Deviation& deviation, const IntegratorSettings& settings) {
+             const Deviation& deviation, const IntegratorSettings& settings, const TurbulentAir& air) {
   assert(settings.step_s > 0.0 && conditions.density_ratio > 0.0);
-  const Flight flight = flight_of(airplane, conditions, deviation);
-  return Run(flight, conditions, technique, deviation, settings).fly_it();
+  return Run(flight_of(airplane, conditions, deviation), conditions, technique, deviation, settings, air)
+      .fly_it();
 }
 
-Technique with_flaps_at_flown_heights(const Technique& technique, const Approach& flown) {
+double vertical_gust_sd_fps(const WindProfile& wind, double factor) {
+  constexpr Feet near_ground{20.0};
+  constexpr double report_ft = 10.0 / k_metres_per_foot;
+  const double of_the_wind = 0.1 * to_feet_per_second(wind.at(near_ground).speed).value;
+  const double of_the_gust =
+      to_feet_per_second(wind.gust).value / 3.0 / turbulence::scales_at(report_ft).horizontal_over_vertical;
+  return factor * std::max(of_the_wind, of_the_gust);
+}
+
+Technique as_it_went(const Technique& technique, const Approach& flown) {
   Technique fixed = without_rules(technique);
   fixed.flaps.clear();
   for (const auto& move : flown.flap_moves) {
     fixed.flaps.push_back({move.flap_deg, FlapStep::When::at_height, move.height_ft, false});
+  }
+  if (flown.slip) fixed.slip = SlipStep{flown.slip->in_height_ft, flown.slip->out_height_ft};
+  if (technique.path_by_eye && flown.mid_base && flown.final_turn) {
+    const double inwards_ft = std::abs(flown.mid_base->cross_ft) - std::abs(flown.final_turn->cross_ft);
+    const double along_ft = flown.final_turn->along_ft - flown.mid_base->along_ft;
+    constexpr double least_base_ft = 200.0;
+    if (inwards_ft > least_base_ft) {
+      fixed.base_course_deg = std::atan2(along_ft, inwards_ft) / k_radians_per_degree;
+    }
   }
   return fixed;
 }

@@ -6,6 +6,7 @@
 
 #include "engine/air/wind.hpp"
 #include "engine/airplane/airplane.hpp"
+#include "engine/glide/turbulence.hpp"
 #include "engine/lanes/scalar.hpp"
 #include "engine/technique/intent.hpp"
 #include "engine/technique/technique.hpp"
@@ -87,10 +88,18 @@ struct IntegratorSettings {
 
 /// Flies it. `technique.go_around_when_unstable` decides whether the gate ends the flight.
 Approach fly(const Airplane& airplane, const Conditions& conditions, const Technique& technique,
-             const Deviation& deviation = {}, const IntegratorSettings& settings = {});
+             const Deviation& deviation = {}, const IntegratorSettings& settings = {},
+             const TurbulentAir& air = {});
 
-/// The technique with its flaps at the heights at which the lever moved in `flown`, and no rule: for flights
-/// in which one thing is to differ and nothing else is to answer it.
-Technique with_flaps_at_flown_heights(const Technique& technique, const Approach& flown);
+/// Vertical standard deviation of the turbulence that a wind makes, ft/s: a tenth of the wind at 20 ft
+/// (MIL-F-8785C, 3.7.3.4), or what makes a reported gust three standard deviations of the wind at 10 m
+/// (common practice, no source), whichever is more; times `factor`. Air rising by the sun's warmth is not in
+/// it.
+double vertical_gust_sd_fps(const WindProfile& wind, double factor);
+
+/// The technique with flaps and slip at the heights at which they moved in `flown`, base on the course that
+/// it made good there, and no rule: for flights in which one thing is to differ and nothing else is to answer
+/// it.
+Technique as_it_went(const Technique& technique, const Approach& flown);
 
 }  // namespace glidewright

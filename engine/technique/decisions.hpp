@@ -17,6 +17,7 @@ inline constexpr double k_flap_spare_ft = 60.0;
 inline constexpr double k_steepest_turn_deg = 45.0;
 /// Moments nearer than this are the same: the rounding of a clock of floats.
 inline constexpr double k_due_s = 1e-4;
+inline constexpr double k_never_s = 1e6;
 inline constexpr double k_glide_lead_kt = 2.0;  // the nose goes down a little before glide speed is reached
 inline constexpr double k_short_final_ft = 150.0;
 
@@ -40,8 +41,8 @@ GLIDEWRIGHT_INLINE PilotIntentOf<L> intent_of(const F& flight, const TechniqueNu
       larger(L(technique.final_turn_bank_limit_deg * k_radians_per_degree), intent.final_turn_bank_rad);
   const SineCosine<L> bank = sine_cosine_of_small(intent.final_turn_bank_rad);
   intent.final_turn_rate_fps2 = k_gravity_fps2 * bank.sine / bank.cosine;
-  intent.final_turn_roll_in_s =
-      0.5 * intent.final_turn_bank_rad / flight.handling.roll_rate_limit_rad_s + flight.handling.roll_lag_s;
+  intent.final_turn_roll_in_s = 0.5 * intent.final_turn_bank_rad / flight.handling.roll_rate_limit_rad_s +
+                                flight.handling.roll_lag_s - deviation.decision_s;
   intent.downwind_fps = flight.true_fps(technique.downwind_speed_kt + deviation.speed_kt);
   intent.base_fps = flight.true_fps(technique.base_speed_kt + deviation.speed_kt);
   intent.final_fps = flight.true_fps(technique.final_speed_kt + deviation.speed_kt);
@@ -49,7 +50,8 @@ GLIDEWRIGHT_INLINE PilotIntentOf<L> intent_of(const F& flight, const TechniqueNu
   intent.touchdown_fps = flight.true_fps(technique.touchdown_speed_kt + deviation.touchdown_speed_kt);
   intent.glide_lead_fps = flight.true_fps(L(k_glide_lead_kt));
   constexpr double hand_to_lever_s = 1.0;
-  intent.flap_lateness_s = larger(L(0.0), hand_to_lever_s + deviation.flap_s);
+  intent.flap_lateness_s = larger(L(0.0), hand_to_lever_s + deviation.flap_s + deviation.decision_s);
+  intent.slip_lateness_s = larger(L(0.0), deviation.decision_s);
   intent.eye_relative = deviation.eye_relative;
   intent.eye = eye_numbers<L>(flight, technique);
   return intent;
@@ -266,7 +268,7 @@ GLIDEWRIGHT_INLINE void decide_flaps(const PilotIntentOf<L>& intent, const F& fl
 template <class L, class F>
 GLIDEWRIGHT_INLINE void decide_slip(const PilotIntentOf<L>& intent, const F& flight,
                                     const FlightStateOf<L>& state, const OverGroundOf<L>& over,
-                                    PilotMemoryOf<L>& memory) {
+                                    const L& time_s, PilotMemoryOf<L>& memory) {
   const TechniqueNumbersOf<L>& technique = *intent.technique;
   if (!technique.slip_at_heights && !technique.slip_when_high) return;
   const Mask<L> wings_level =
@@ -281,7 +283,13 @@ GLIDEWRIGHT_INLINE void decide_slip(const PilotIntentOf<L>& intent, const F& fli
       const L flap_deg = choose(memory.flap.there, technique.last_flap_deg, memory.commands.flap_deg);
       const L over_ft = eye(intent, flight, state, over, EyeConfigurationOf<L>{flap_deg, L(0.0)}) -
                         technique.planned_touchdown_ft;
-      slips = allowed && over_ft > choose(memory.slipping, L(0.0), L(k_slip_when_beyond_ft));
+      const Mask<L> wants = over_ft > choose(memory.slipping, L(0.0), L(k_slip_when_beyond_ft));
+      const Mask<L> another = (wants && !memory.slipping) || (!wants && memory.slipping);
+      memory.slip_change_since_s =
+          choose(allowed, choose(another, smaller(memory.slip_change_since_s, time_s), L(k_never_s)),
+                 memory.slip_change_since_s);
+      const Mask<L> late_enough = time_s - memory.slip_change_since_s >= intent.slip_lateness_s - k_due_s;
+      slips = allowed && choose_mask(late_enough, wants, memory.slipping);
     }
   }
   memory.slipping = choose_mask(memory.flaring, memory.slipping, slips);
@@ -295,7 +303,7 @@ GLIDEWRIGHT_INLINE void decide(const PilotIntentOf<L>& intent, const F& flight, 
   decide_path(intent, flight, state, over, time_s, memory);
   decide_speed(intent, state, over, time_s, memory);
   decide_flaps(intent, flight, state, over, time_s, memory);
-  decide_slip(intent, flight, state, over, memory);
+  decide_slip(intent, flight, state, over, time_s, memory);
 }
 
 /// Earliest awaited moment after now, `latest_s` if there is none before that: so that cues fall between

@@ -27,7 +27,14 @@ struct DeviationOf {
   L glide_relative = 0.0;  ///< more drag positive
   L eye_relative = 0.0;
   L touchdown_speed_kt = 0.0;
+  L shear_exponent = 0.0;    ///< added to the power law's
+  L density_relative = 0.0;  ///< denser air positive
+  L weight_relative = 0.0;   ///< heavier positive
+  L decision_s = 0.0;        ///< later positive
 };
+
+/// What a flight may have of it at most: beyond, the model's laws are no longer those of this air.
+inline constexpr double k_least_shear_exponent = 0.0, k_greatest_shear_exponent = 0.6;
 
 /// What the eye reckons with, the same for every look of one flight.
 template <class L>
@@ -64,6 +71,7 @@ struct IntentLanes {
   L touchdown_fps = 0.0;
   L glide_lead_fps = 0.0;
   L flap_lateness_s = 0.0;
+  L slip_lateness_s = 0.0;  ///< from seeing that a slip should go in or out to doing it
   L eye_relative = 0.0;
   EyeNumbers<L> eye;
 };
@@ -96,6 +104,8 @@ struct PilotMemoryOf {
   L phase_since_s = 0.0;
   NextFlap<L> flap;
   L flap_moved_s = -1e6;
+  L slip_change_since_s =
+      1e6;  ///< since when the eye asks for another slip than there is; far ahead: it does not
   L base_course_rad = 0.0;  ///< steered, from base_course_deg on
   CommandsOf<L> commands;
 };

@@ -24,11 +24,14 @@ double when_number(FlapStep::When when) {
 Flight flight_of(const Airplane& airplane, const Conditions& conditions, const Deviation& deviation) {
   const auto mirrored =
       conditions.traffic == Traffic::right ? WindField::Mirrored::yes : WindField::Mirrored::no;
+  WindProfile wind = conditions.wind;
+  wind.power_law_exponent = limited(wind.power_law_exponent + deviation.shear_exponent,
+                                    k_least_shear_exponent, k_greatest_shear_exponent);
   return {&airplane,
-          WindField(conditions.wind, Degrees{conditions.runway_true_deg}, mirrored,
-                    Knots{deviation.headwind_kt}, Knots{deviation.crosswind_kt}),
-          conditions.weight_lb,
-          conditions.density_ratio,
+          WindField(wind, Degrees{conditions.runway_true_deg}, mirrored, Knots{deviation.headwind_kt},
+                    Knots{deviation.crosswind_kt}),
+          conditions.weight_lb * (1.0 + deviation.weight_relative),
+          conditions.density_ratio * (1.0 + deviation.density_relative),
           1.0 + deviation.glide_relative,
           1.0,
           Handling{}};

@@ -9,18 +9,24 @@
 #include "apps/cli/inputs/data_folder.hpp"
 #include "apps/cli/terminal.hpp"
 #include "apps/cli/words/brief_text.hpp"
+#include "engine/plan/taught.hpp"
 #include "formats/file.hpp"
 #include "formats/report/card.hpp"
+#include "formats/technique_json.hpp"
+#include "formats/words/numbers.hpp"
 
 namespace glidewright {
 namespace {
+
+constexpr double k_usual_flights = 270000.0;
+constexpr double k_quick_flights = 3600.0;
 
 struct BriefOptions {
   SettingOptions setting;
   std::string standard;
   DryRunOptions dry_run;
+  BriefOdds odds;
   std::string card;
-  bool quick = false;
   bool json = false;
 };
 
@@ -33,11 +39,11 @@ ExitCode run(const BriefOptions& options) {
     write_error("--card " + options.card + ": expected a name that ends in .html");
     return ExitCode::wrong_usage;
   }
-  const auto brief = make_brief(options.setting, options.standard, options.dry_run,
-                                options.quick ? PlanCare::quick : PlanCare::full);
+  const auto brief = make_brief(options.setting, options.standard, options.dry_run, options.odds);
   if (!brief) return input_is_at_fault(brief.error());
   if (!options.card.empty()) {
-    const auto winds = brief->answer.plan ? cues_at_other_winds(brief->request) : std::vector<CueAtWind>{};
+    const auto& plan = brief->answer.plan;
+    const auto winds = plan ? cues_at_other_winds(brief->request, *plan) : std::vector<CueAtWind>{};
     const auto failed = write_file_atomically(options.card, plan_card_html(*brief, winds));
     if (failed) return input_is_at_fault(*failed);
   }
@@ -52,9 +58,15 @@ ExitCode run(const BriefOptions& options) {
   return ExitCode::done;
 }
 
+/// The technique is the plan's from then on: for the band, a dry run and the words.
+void plan_into(Brief& brief, const ShareOut& share_out) {
+  brief.answer = make_plan(brief.request, share_out);
+  if (brief.answer.plan) brief.request.technique = brief.answer.plan->technique;
+}
+
 /// Plans again as the dry run tells. Where no plan is offered without it, it needs the base turn that was
 /// flown.
-void correct_plan(Brief& brief, DryRunRead read) {
+void correct_plan(Brief& brief, DryRunRead read, const ShareOut& share_out) {
   DryRunBrief dry_run;
   dry_run.source = std::move(read.source);
   dry_run.flown = read.flown;
@@ -69,9 +81,32 @@ void correct_plan(Brief& brief, DryRunRead read) {
   dry_run.correction = correct_by_dry_run(brief.request, *cue_s, dry_run.flown);
   if (dry_run.correction.told == DryRunTold::something) {
     brief.request = dry_run.correction.corrected;
-    brief.answer = make_plan(brief.request);
+    plan_into(brief, share_out);
   }
   brief.dry_run = std::move(dry_run);
+}
+
+/// Scatter, seed and how many flights.
+std::optional<Error> read_odds(const BriefOdds& odds, PlanRequest& request) {
+  const bool fitted = request.airplane.handbook.fitted.has_value();
+  if (fitted) request.scatter.glide_relative = request.airplane.glide_sd;
+  if (!odds.scatter.empty()) {
+    const auto bytes = read_file(odds.scatter);
+    if (!bytes) return bytes.error();
+    const auto scatter = read_scatter_json(*bytes, odds.scatter, request.scatter);
+    if (!scatter) return scatter.error();
+    request.scatter = *scatter;
+  }
+  const OptionRange flights_range{"--flights", "", 2000.0, 5e6};
+  const OptionRange seed_range{"--seed", "", 0.0, 9007199254740992.0};
+  if (auto error = outside(odds.flights, flights_range)) return error;
+  if (auto error = outside(odds.seed, seed_range)) return error;
+  if (odds.seed) request.seed = static_cast<std::uint64_t>(*odds.seed);
+  // A fifth of them tells the odds and a tenth a rule's worth; the rest choose the cue.
+  const double flights = odds.flights.value_or(odds.quick ? k_quick_flights : k_usual_flights);
+  request.flights = static_cast<int>(flights / 12.0);
+  request.search_flights = odds.quick ? 0 : static_cast<int>(0.75 * flights);
+  return std::nullopt;
 }
 
 void add_dry_run_options(const Command& command, DryRunOptions& options) {
@@ -99,7 +134,7 @@ void add_dry_run_options(const Command& command, DryRunOptions& options) {
 }  // namespace
 
 Result<Brief> make_brief(const SettingOptions& options, const std::string& standard_file_or_id,
-                         const DryRunOptions& dry_run_options, PlanCare care) {
+                         const DryRunOptions& dry_run_options, const BriefOdds& odds) {
   auto setting = read_setting(options);
   if (!setting) return setting.error();
   const auto standard = find_standard(standard_file_or_id.empty() ? k_usual_standard : standard_file_or_id);
@@ -119,12 +154,11 @@ Result<Brief> make_brief(const SettingOptions& options, const std::string& stand
   brief.standard_name = standard->name;
   auto& request = brief.request;
   request.airplane = setting->airplane;
-  if (request.airplane.handbook.fitted) request.scatter.glide_relative = request.airplane.glide_sd;
+  if (const auto error = read_odds(odds, request)) return *error;
   request.conditions = setting->conditions;
   request.technique = setting->technique;
+  if (options.technique.empty()) request.other_flaps = other_taught_flaps(request.technique);
   request.box = *standard->box;
-  constexpr int quick_flights = 240;
-  if (care == PlanCare::quick) request.flights = quick_flights;
   const RunwayFrame frame(brief.runway, brief.touchdown_point);
   request.threshold_along_ft = frame.threshold_along_ft();
   request.runway_end_along_ft = frame.runway_end_along_ft();
@@ -136,12 +170,13 @@ Result<Brief> make_brief(const SettingOptions& options, const std::string& stand
     dry_run = std::move(*read);
   }
   {
-    const Progress progress("flying some thousands of approaches");
-    brief.answer = make_plan(request);
-    if (dry_run) correct_plan(brief, std::move(*dry_run));
+    const Progress progress("flying a few hundred thousand approaches");
+    const ShareOut share_out = on_all_cores();
+    plan_into(brief, share_out);
+    if (dry_run) correct_plan(brief, std::move(*dry_run), share_out);
     if (brief.answer.plan) {
-      const ReachGrid grid = care == PlanCare::quick ? ReachGrid{}.twice_as_coarse() : ReachGrid{};
-      brief.band = band_of_plan(brief.request, brief.answer.plan->nominal, {}, on_all_cores(), grid);
+      const ReachGrid grid = odds.quick ? ReachGrid{}.twice_as_coarse() : ReachGrid{};
+      brief.band = band_of_plan(brief.request, brief.answer.plan->nominal, {}, share_out, grid);
     }
   }
   brief.answer.assumed.insert(brief.answer.assumed.begin(), setting->assumed.begin(), setting->assumed.end());
@@ -171,9 +206,19 @@ void add_brief(Program& program) {
       .add_option("--card", options->card,
                   "also write the ramp card: FILE.html, for the phone and for half a page of paper")
       .type_name("FILE");
-  command.add_flag(
-      "--quick", options->quick,
-      "fewer flights over the spread and a coarser band: while something is still being tried out");
+  command
+      .add_option("--scatter", options->odds.scatter,
+                  "how a pilot and a day scatter about what is meant: a JSON file; else the usual")
+      .type_name("FILE");
+  command
+      .add_option("--flights", options->odds.flights,
+                  fmt::format("about so many approaches are flown for the plan, 2,000 to 5,000,000; else {}",
+                              whole(k_usual_flights)))
+      .type_name("N");
+  command.add_option("--seed", options->odds.seed, "of the random numbers, from 0; else 1").type_name("N");
+  command.add_flag("--quick", options->odds.quick,
+                   "the cue as planned without a search, few flights and a coarser band: while something is "
+                   "still being tried out");
   add_json_flag(command, options->json);
   add_examples(
       command,
@@ -182,6 +227,9 @@ void add_brief(Program& program) {
       "  glidewright brief --runway data/demo/harrow-fen-24.json --wind calm --weight-lb 2100 --json\n"
       "  glidewright brief --runway data/demo/harrow-fen-24.json --airplane demo-trainer --wind 270/10 "
       "--dry-run-ft 400 --dry-run-power none\n"
+      "  glidewright brief --runway data/demo/harrow-fen-24.json --airplane demo-trainer --wind 240/8 "
+      "--scatter "
+      "data/scatter/steady-hand.json --flights 20000\n"
       "  glidewright brief --runway data/demo/harrow-fen-24.json --metar 'XHFN 140850Z 27010KT 9999 12/05 "
       "Q1019'\n"
       "Where no plan can be offered it says why and ends with 1; in JSON the reasons are \"refusals\".");

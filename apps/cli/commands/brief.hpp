@@ -1,5 +1,6 @@
 #pragma once
 
+#include <optional>
 #include <string>
 
 #include "apps/cli/inputs/dry_run.hpp"
@@ -10,12 +11,17 @@ namespace glidewright {
 
 inline constexpr const char* k_usual_standard = "us-commercial-power-off-180";
 
-/// Quick: fewer flights and a coarser band, for a picture that follows the hand.
-enum class PlanCare { full, quick };
+/// Over what the plan is made and how thoroughly, as typed; what was not given is empty.
+struct BriefOdds {
+  std::string scatter;  ///< a JSON file
+  std::optional<double> flights;
+  std::optional<double> seed;
+  bool quick = false;  ///< fewer flights, no search and a coarser band, for a picture that follows the hand
+};
 
 /// Plans with these inputs, corrected by the dry run where one is given; standard: file or id, the usual one
 /// where empty.
 Result<Brief> make_brief(const SettingOptions& options, const std::string& standard_file_or_id,
-                         const DryRunOptions& dry_run = {}, PlanCare care = PlanCare::full);
+                         const DryRunOptions& dry_run = {}, const BriefOdds& odds = {});
 
 }  // namespace glidewright

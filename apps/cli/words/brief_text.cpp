@@ -154,6 +154,18 @@ std::string sensitivities_text(const Plan& plan, const Page& page) {
   return text;
 }
 
+/// Why the cue is not the one with which nothing needs answering.
+std::string robust_words(const Plan& plan) {
+  const double earlier_s = plan.unanswered_cue_s - plan.cue.seconds_past_abeam;
+  if (std::abs(earlier_s) < 0.25) return {};
+  return fmt::format(
+      "Turned {:.1f} s {}, {:.1f} s past abeam, an approach exactly as planned would have nothing to answer; "
+      "of {} "
+      "flights with other cues and flap schedules this one landed most in the box.",
+      std::abs(earlier_s), earlier_s > 0.0 ? "later" : "sooner", plan.unanswered_cue_s,
+      whole(plan.search_flights));
+}
+
 std::string odds_text(const Plan& plan, const Page& page) {
   constexpr double k_clear = 0.05;  // one flight in twenty: less is not worth a side
   const auto& success = plan.success;
@@ -171,11 +183,39 @@ std::string odds_text(const Plan& plan, const Page& page) {
                   : success.in_box_second_late > success.in_box_second_early + k_clear ? ": err late"
                                                                                        : ""),
       {2, 2}, page);
+  if (const auto robust = robust_words(plan); !robust.empty()) text += wrapped(robust, {2, 2}, page);
   return text +
          wrapped(fmt::format("Planned touchdown {} ft; eight in ten between {} and {} ft past the point.",
                              signed_feet(plan.planned_touchdown_ft), signed_feet(success.low80_ft),
                              signed_feet(success.high80_ft)),
                  {2, 2}, page);
+}
+
+/// "Base turn above 980 ft: square off base, away from the threshold (30 in 100 in the box; without it 16)."
+std::string rule_line(const RuleWorth& rule, const Page& page) {
+  const std::string with = whole(100.0 * rule.in_box_followed),
+                    without = whole(100.0 * rule.in_box_not_followed);
+  const std::string where = rule.when == "always" ? capitalised(rule.rule)
+                                                  : capitalised(rule.at) + ' ' + rule.when + ": " + rule.rule;
+  return wrapped(fmt::format("{} ({} in 100 in the box, without {})", where, with, without), {2, 4}, page);
+}
+
+/// Only those that were shown to help: what may hurt is no rule to print.
+std::string rules_text(const Plan& plan, const Page& page) {
+  std::string lines;
+  std::string unproved;
+  for (const auto& rule : plan.rules) {
+    if (rule.gain_low95 > 0.0) {
+      lines += rule_line(rule, page);
+    } else if (rule.flights > 0) {
+      unproved += (unproved.empty() ? "" : "; ") + rule.at + ", " + rule.when + ": " + rule.rule;
+    }
+  }
+  if (lines.empty() && unproved.empty()) return {};
+  std::string text =
+      heading("If above, if below", "the same flights with the rule and without", page) + lines;
+  if (!unproved.empty()) text += wrapped("Not shown to help in this wind: " + unproved + ".", {2, 2}, page);
+  return text;
 }
 
 std::string belief_words(const BeliefChange& change, double scale, const char* unit) {
@@ -240,7 +280,8 @@ std::string dry_run_text(const DryRunBrief& dry_run, const PlanAnswer& answer, c
 
 std::string plan_text(const Brief& brief, const Plan& plan, const Page& page) {
   return six_numbers(plan) + gate_text(brief, plan, page) + flaps_text(brief, plan, page) +
-         heights_text(brief, plan, page) + odds_text(plan, page) + sensitivities_text(plan, page);
+         heights_text(brief, plan, page) + rules_text(plan, page) + odds_text(plan, page) +
+         sensitivities_text(plan, page);
 }
 
 std::string refusal_text(const std::vector<std::string>& refusals, const Page& page) {

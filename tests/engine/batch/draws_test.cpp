@@ -2,7 +2,7 @@
 
 #include <gtest/gtest.h>
 
-#include "engine/batch/philox.hpp"
+#include "engine/lanes/philox.hpp"
 
 namespace glidewright {
 namespace {

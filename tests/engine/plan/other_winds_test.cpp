@@ -20,11 +20,12 @@ PlanRequest in_headwind(double headwind_kt) {
 
 TEST(OtherWinds, MoreHeadwindNeverTurnsLaterAndTodayIsThePlan) {
   const PlanRequest request = in_headwind(10.0);
-  const auto cues = cues_at_other_winds(request);
   const auto plan = make_plan(request).plan;
+  ASSERT_TRUE(plan);
+  const auto cues = cues_at_other_winds(request, *plan);
   ASSERT_EQ(cues.size(), 5u);
   EXPECT_NEAR(cues[2].headwind_kt, 10.0, 1e-9);
-  ASSERT_TRUE(cues[2].cue_s && plan);
+  ASSERT_TRUE(cues[2].cue_s);
   EXPECT_NEAR(*cues[2].cue_s, plan->cue.seconds_past_abeam, 1e-9);
   for (std::size_t i = 1; i < cues.size(); ++i) {
     ASSERT_TRUE(cues[i - 1].cue_s && cues[i].cue_s);
@@ -33,7 +34,10 @@ TEST(OtherWinds, MoreHeadwindNeverTurnsLaterAndTodayIsThePlan) {
 }
 
 TEST(OtherWinds, TailwindsAreLeftOut) {
-  EXPECT_EQ(cues_at_other_winds(in_headwind(1.0)).size(), 3u);
+  const PlanRequest request = in_headwind(1.0);
+  const auto plan = make_plan(request).plan;
+  ASSERT_TRUE(plan);
+  EXPECT_EQ(cues_at_other_winds(request, *plan).size(), 3u);
 }
 
 }  // namespace

@@ -6,8 +6,6 @@
 #include <cstdint>
 
 #include "engine/lanes/scalar.hpp"
-#include "engine/technique/intent.hpp"
-#include "engine/technique/scatter.hpp"
 
 namespace glidewright {
 
@@ -55,28 +53,6 @@ GLIDEWRIGHT_INLINE TwoNormals<L> normals_of(const L& uniform_1, const L& uniform
   const L radius = square_root(-2.0 * logarithm(uniform_1));
   const SineCosine<L> angle = sine_cosine(6.283185307179586 * uniform_2);
   return {radius * angle.cosine, radius * angle.sine};
-}
-
-/// Normal numbers that one flight uses up.
-inline constexpr int k_draws = 12;
-
-/// One pilot on one day: every scatter drawn. `wind_sd_kt`: of head and cross wind each, gusts included.
-template <class L>
-GLIDEWRIGHT_INLINE DeviationOf<L> deviation_of(const Scatter& scatter, double wind_sd_kt,
-                                               const L (&normal)[k_draws]) {
-  DeviationOf<L> deviation;
-  deviation.cue_s = scatter.cue_s * normal[0];
-  deviation.speed_kt = scatter.speed_kt * normal[1];
-  deviation.bank_deg = scatter.bank_deg * normal[2];
-  deviation.flap_s = scatter.flap_s * normal[3];
-  deviation.spacing_ft = scatter.spacing_ft * normal[4];
-  deviation.height_ft = scatter.height_ft * normal[5];
-  deviation.headwind_kt = wind_sd_kt * normal[6];
-  deviation.crosswind_kt = wind_sd_kt * normal[7];
-  deviation.glide_relative = scatter.glide_relative * normal[8];
-  deviation.eye_relative = scatter.eye_relative * normal[9];
-  deviation.touchdown_speed_kt = scatter.touchdown_speed_kt * normal[10];
-  return deviation;
 }
 
 }  // namespace glidewright
