@@ -63,6 +63,23 @@ GLIDEWRIGHT_INLINE bool any_native(Ints a) {
 GLIDEWRIGHT_INLINE LongWords multiply_even_native(LongWords a, std::uint32_t b) {
   return (LongWords)__builtin_ia32_pmuludq512_mask((Ints)a, (Ints)(LongWords{} + b), LongInts{}, -1);
 }
+#elif defined(__wasm_simd128__) && GLIDEWRIGHT_VECTOR_BYTES == 16
+GLIDEWRIGHT_INLINE Floats square_root_native(Floats a) {
+  return (Floats)wasm_f32x4_sqrt((v128_t)a);
+}
+// "Pseudo" minimum: the second where it is less than the first, else the first.
+GLIDEWRIGHT_INLINE Floats smaller_native(Floats a, Floats b) {
+  return (Floats)wasm_f32x4_pmin((v128_t)b, (v128_t)a);
+}
+GLIDEWRIGHT_INLINE Floats larger_native(Floats a, Floats b) {
+  return (Floats)wasm_f32x4_pmax((v128_t)b, (v128_t)a);
+}
+GLIDEWRIGHT_INLINE bool any_native(Ints a) {
+  return wasm_v128_any_true((v128_t)a);
+}
+GLIDEWRIGHT_INLINE LongWords multiply_even_native(LongWords a, std::uint32_t b) {
+  return (a & 0xffffffffU) * b;
+}
 #else
 GLIDEWRIGHT_INLINE Floats square_root_native(Floats a) {
   for (int i = 0; i < GLIDEWRIGHT_VECTOR_BYTES / 4; ++i) a[i] = __builtin_sqrtf(a[i]);

@@ -10,6 +10,10 @@
 
 #include <cstdint>
 
+#if defined(__wasm_simd128__)
+#include <wasm_simd128.h>
+#endif
+
 #include "engine/lanes/scalar.hpp"
 // after the words it uses
 #include "engine/lanes/native.hpp"

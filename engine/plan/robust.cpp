@@ -178,7 +178,8 @@ std::vector<RobustCue> search_robust_cues(const PlanRequest& request, double una
   }
   const std::size_t schedules = 1 + request.other_flaps.size();
   look_wide(search, unanswered_cue_s, schedules, 2.0);
-  // The rounds cost about the same: a tenth, a quarter, a quarter, and the rest for the last few.
+  // The rounds cost about the same: a tenth, a quarter, a fifth, and the rest for
+  // the last few, who have flown a part of it before.
   const double all = request.search_flights;
   const auto share = [&](double part) {
     return std::max(32, static_cast<int>(part * all / static_cast<double>(search.field().size())));
@@ -191,7 +192,7 @@ std::vector<RobustCue> search_robust_cues(const PlanRequest& request, double una
   search.fly_up_to(share(0.2));
   search.keep(4);
   look_near(search, 0.5, 0.0);
-  search.fly_up_to(share(0.45));
+  search.fly_up_to(share(0.6));
   return search.chosen();
 }
 

@@ -3,6 +3,12 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include <algorithm>
+#include <cstring>
+#include <iterator>
+
+#include "formats/file.hpp"
+
 namespace glidewright {
 namespace {
 
@@ -56,6 +62,24 @@ TEST(ScatterJson, FieldsAndDefaults) {
   EXPECT_EQ(scatter->speed_kt, Scatter{}.speed_kt);
   EXPECT_EQ(read_scatter_json("{\"cue_s\": -1}", "s.json").error().sentence,
             "s.json:1: cue -1 s; expected 0 to 20");
+  Scatter fitted;
+  fitted.glide_relative = 0.02;
+  EXPECT_EQ(read_scatter_json("{\"cue_s\": 2.5}", "s.json", fitted)->glide_relative, 0.02);
+}
+
+TEST(ScatterJson, TheUsualOneOfTheShelfIsWhatIsTakenWithoutAFile) {
+  const std::string path = std::string(GLIDEWRIGHT_DATA) + "/scatter/usual.json";
+  const auto bytes = read_file(path);
+  ASSERT_TRUE(bytes);
+  // Every field of it is other than here, so that one left out would show.
+  Scatter other;
+  double values[sizeof(Scatter) / sizeof(double)];
+  std::fill(std::begin(values), std::end(values), 0.125);
+  std::memcpy(&other, values, sizeof other);
+  const auto usual = read_scatter_json(*bytes, path, other);
+  ASSERT_TRUE(usual) << usual.error().sentence;
+  const Scatter taken;
+  EXPECT_EQ(std::memcmp(&*usual, &taken, sizeof taken), 0);
 }
 
 }  // namespace

@@ -4,6 +4,7 @@
 
 #include <atomic>
 
+#include "engine/plan/plan.hpp"
 #include "engine/plan/taught.hpp"
 #include "tests/engine/airplane/trainer_handbook.hpp"
 
@@ -42,6 +43,25 @@ TEST(Crew, FliesTheSameBitsWithAnyNumberOfThreads) {
       EXPECT_EQ(together[i].gate_along_ft, alone[i].gate_along_ft);
     }
   }
+}
+
+TEST(Crew, MakesTheSamePlanWithAnyNumberOfThreads) {
+  PlanRequest request;
+  request.airplane = fit_airplane(trainer_handbook());
+  request.conditions.weight_lb = 2200.0;
+  request.conditions.wind.at_10m = {Degrees{20.0}, Knots{9.0}};
+  request.technique = taught_technique(request.airplane, 2200.0, 0.0);
+  request.other_flaps = other_taught_flaps(request.technique);
+  const auto alone = make_plan(request);
+  ASSERT_TRUE(alone.plan);
+  Crew crew(2);
+  const auto together =
+      make_plan(request, [&](int count, const std::function<void(int)>& piece) { crew.work(count, piece); });
+  ASSERT_TRUE(together.plan);
+  EXPECT_EQ(together.plan->cue.seconds_past_abeam, alone.plan->cue.seconds_past_abeam);
+  EXPECT_EQ(together.plan->success.in_box.probability, alone.plan->success.in_box.probability);
+  EXPECT_EQ(together.plan->success.median_touchdown_ft, alone.plan->success.median_touchdown_ft);
+  EXPECT_EQ(together.plan->rules.back().gain, alone.plan->rules.back().gain);
 }
 
 TEST(Crew, GivenDeviationsKeepTheirOrder) {

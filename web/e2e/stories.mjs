@@ -61,7 +61,8 @@ const feet = (value) => `${(Math.round(value / 10) * 10).toLocaleString('en-US')
 test('the plan shows the command line\'s numbers at once', async () => {
   const { page, context, faults } = await open();
   await planned(page);
-  const brief = json('brief', '--runway', 'data/demo/harrow-fen-24.json', '--airplane', 'demo-trainer', '--wind', '270/10');
+  const brief = json('brief', '--runway', 'data/demo/harrow-fen-24.json', '--airplane', 'demo-trainer', '--wind', '270/10',
+    '--flights', '24000');
   const at = (name) => brief.key_points.find((one) => one.at === name).height_ft;
   assert.deepEqual(await sixNumbers(page), [
     `${Math.round(brief.cue.seconds_past_abeam)}s`,
