@@ -172,6 +172,7 @@ GLIDEWRIGHT_INLINE void decide_now(UnderWay<L>& way) {
   const L phase_before = memory.phase;
   const L vertical_before = memory.commands.vertical;
   const L speed_before = memory.commands.speed_fps;
+  const L bank_before = memory.commands.bank_limit_rad;
   pilot::decide(way.intent, way.flight, way.state, way.over, log.time_s, memory);
   const Mask<L> closes = memory.idle && !was_idle;
   if (any(closes)) close_the_lever(closes, way);
@@ -183,7 +184,8 @@ GLIDEWRIGHT_INLINE void decide_now(UnderWay<L>& way) {
         choose(enters && memory.phase == Phase::final_turn, way.state.height_ft, log.final_turn_height_ft);
   }
   way.last.unsteady = closes || enters || memory.commands.vertical != vertical_before ||
-                      memory.commands.speed_fps != speed_before;
+                      memory.commands.speed_fps != speed_before ||
+                      memory.commands.bank_limit_rad != bank_before;
 }
 
 template <class L>

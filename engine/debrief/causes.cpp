@@ -100,7 +100,7 @@ std::string sentence_for(CauseKind kind, const CausesRequest& request, const Cou
           planned.base_speed_kt, planned.final_speed_kt, planned.short_final_speed_kt);
     case CauseKind::flare:
       return words("Touched at %.0f kt; plan %.0f.", flown.touchdown_speed_kt.value,
-                   planned.touchdown_speed_kt);
+                   flights.planned_touchdown_speed_kt());
   }
   return "";
 }

@@ -22,6 +22,9 @@ double along_at_height(const Approach& flown) {
 
 CounterfactualFlights::CounterfactualFlights(const CausesRequest& request) : request_(request) {
   choose_kinds();
+  const Approach as_planned = fly_set(0);
+  if (as_planned.touchdown)
+    slower_at_the_wheels_kt_ = planned_.touchdown_speed_kt - as_planned.touchdown->calibrated_airspeed_kt;
   bring_to_flown_place();
 }
 
@@ -29,6 +32,7 @@ CounterfactualFlights::CounterfactualFlights(const CausesRequest& request, const
     : request_(request),
       drag_relative_(near.drag_relative_),
       along_per_drag_ft_(near.along_per_drag_ft_),
+      slower_at_the_wheels_kt_(near.slower_at_the_wheels_kt_),
       final_turn_shift_ft_(near.final_turn_shift_ft_) {
   choose_kinds();
   const Approach here = fly_set(all());
@@ -112,7 +116,8 @@ Approach CounterfactualFlights::fly_set(Coalition as_flown) const {
     technique.final_speed_kt = flown.final_speed_kt.value;
     technique.short_final_speed_kt = flown.short_final_speed_kt.value;
   }
-  if (has(as_flown, CauseKind::flare)) technique.touchdown_speed_kt = flown.touchdown_speed_kt.value;
+  if (has(as_flown, CauseKind::flare))
+    technique.touchdown_speed_kt = flown.touchdown_speed_kt.value + slower_at_the_wheels_kt_;
   return fly(request_.plan.airplane, conditions, technique, deviation, k_settings);
 }
 

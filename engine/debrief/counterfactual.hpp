@@ -28,6 +28,8 @@ class CounterfactualFlights {
   double drag_relative() const { return drag_relative_; }
   /// How much nearer to the centreline the final turn was begun than planned; negative: sooner.
   double final_turn_shift_ft() const { return final_turn_shift_ft_; }
+  /// At which the planned approach touches; a technique names the speed at which it is let settle.
+  double planned_touchdown_speed_kt() const { return planned_.touchdown_speed_kt - slower_at_the_wheels_kt_; }
 
  private:
   bool has(Coalition set, CauseKind kind) const;
@@ -41,7 +43,8 @@ class CounterfactualFlights {
   std::vector<CauseKind> kinds_;
   Technique planned_;
   double drag_relative_ = 0.0;
-  double along_per_drag_ft_ = 0.0;  ///< how drag moves the place on final
+  double along_per_drag_ft_ = 0.0;        ///< how drag moves the place on final
+  double slower_at_the_wheels_kt_ = 0.0;  ///< than the speed at which the model's pilot lets it settle
   double final_turn_shift_ft_ = 0.0;
 };
 

@@ -171,7 +171,7 @@ void apply_marks(const AttemptMarks& marks, const Debrief& debrief, const Touchd
   if (!marks.touchdown_seen) return;
   const std::string excluded = disagreement(*marks.touchdown_seen, *one.touchdown);
   if (!excluded.empty()) one.attempt.notes.push_back(excluded);
-  one.touchdown = touchdown_seen(*marks.touchdown_seen, *one.touchdown);
+  one.touchdown = touchdown_seen(*marks.touchdown_seen, *one.touchdown, debrief.track);
 }
 
 AttemptDebrief debrief_attempt(const Attempt& attempt, const DebriefRequest& request, const Debrief& debrief,

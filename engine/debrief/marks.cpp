@@ -40,7 +40,7 @@ std::optional<double> time_of(const MarkedMoment& moment, const Attempt& attempt
   return attempt.abeam->time_unix_s + moment.after_abeam_s;
 }
 
-Touchdown touchdown_seen(const SeenPlace& seen, const Touchdown& from_log) {
+Touchdown touchdown_seen(const SeenPlace& seen, const Touchdown& from_log, const SmoothTrack& track) {
   constexpr double two_sided_95 = 1.96;
   Touchdown touchdown = from_log;
   const double speed_fps = std::max(30.0, from_log.groundspeed_kt * k_fps_per_knot);
@@ -48,6 +48,21 @@ Touchdown touchdown_seen(const SeenPlace& seen, const Touchdown& from_log) {
   touchdown.low95_ft = seen.along_ft - two_sided_95 * seen.sd_ft;
   touchdown.high95_ft = seen.along_ft + two_sided_95 * seen.sd_ft;
   touchdown.time_unix_s += (seen.along_ft - from_log.along_ft) / speed_fps;
+  // What the log's own doubt had put into its place and speed, the seen place takes out: the track tells when
+  // it was passed. Only nearby; a place that the track does not pass soon is a disagreement, which is said
+  // elsewhere.
+  double passed_s = touchdown.time_unix_s;
+  for (int round = 0; round < 3; ++round) {
+    const TrackState state = track.at(passed_s);
+    passed_s += (seen.along_ft - state.along_ft) / std::max(30.0, state.along_fps);
+  }
+  const TrackState there = track.at(passed_s);
+  constexpr double nearby_s = 4.0, nearby_ft = 5.0;
+  if (std::abs(passed_s - touchdown.time_unix_s) <= nearby_s &&
+      std::abs(there.along_ft - seen.along_ft) <= nearby_ft && there.along_fps > 30.0) {
+    touchdown.time_unix_s = passed_s;
+    touchdown.groundspeed_kt = there.along_fps / k_fps_per_knot;
+  }
   touchdown.time_sd_s = std::min(from_log.time_sd_s, seen.sd_ft / speed_fps);
   touchdown.distribution = normal_places(seen.along_ft, seen.sd_ft);
   touchdown.basis = words("Seen, within %.0f ft.", two_sided_95 * seen.sd_ft);

@@ -58,8 +58,9 @@ const AttemptMarks* marks_of(const std::vector<AttemptMarks>& marks, int attempt
 /// The moment by the log's clock; none where it counts from an abeam that the log does not show.
 std::optional<double> time_of(const MarkedMoment& moment, const Attempt& attempt);
 
-/// The touchdown as seen: the seen place as a normal distribution, with the log's own speed and drift.
-Touchdown touchdown_seen(const SeenPlace& seen, const Touchdown& from_log);
+/// The touchdown as seen: the seen place as a normal distribution, when and how fast the track passed it, and
+/// the log's own drift.
+Touchdown touchdown_seen(const SeenPlace& seen, const Touchdown& from_log, const SmoothTrack& track);
 
 /// Sentence for when eye and log exclude each other; empty otherwise.
 std::string disagreement(const SeenPlace& seen, const Touchdown& from_log);

@@ -52,7 +52,7 @@ struct CommandsOf {
 /// How fast airplane and hands answer: common practice, no source.
 struct Handling {
   double roll_lag_s = 0.5;
-  double roll_rate_limit_rad_s = 0.26;  ///< 15 degrees a second
+  double roll_rate_limit_rad_s = 0.1745;  ///< 10 degrees a second, with about half aileron
   double pitch_lag_s = 1.0;
   double flare_pitch_lag_s = 0.5;
   double speed_lag_s = 4.0;
@@ -61,6 +61,10 @@ struct Handling {
   double slip_rate_per_s = 0.6;
   double pull_limit_g = 0.35;  ///< most that load factor is changed by pitch
 };
+
+/// From the command to roll into a turn until bank begins to grow at its rate: 10 degrees are there a second
+/// later. Turns in a log are read with the same (engine/track/pattern_turns.cpp). Common practice, no source.
+inline constexpr double k_roll_in_begins_s = 0.65;
 
 /// Wind in the pattern frame and its change with height.
 template <class L>

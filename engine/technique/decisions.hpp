@@ -41,7 +41,8 @@ GLIDEWRIGHT_INLINE PilotIntentOf<L> intent_of(const F& flight, const TechniqueNu
       larger(L(technique.final_turn_bank_limit_deg * k_radians_per_degree), intent.final_turn_bank_rad);
   const SineCosine<L> bank = sine_cosine_of_small(intent.final_turn_bank_rad);
   intent.final_turn_rate_fps2 = k_gravity_fps2 * bank.sine / bank.cosine;
-  intent.final_turn_roll_in_s = 0.5 * intent.final_turn_bank_rad / flight.handling.roll_rate_limit_rad_s +
+  intent.final_turn_roll_in_s = k_roll_in_begins_s +
+                                0.5 * intent.final_turn_bank_rad / flight.handling.roll_rate_limit_rad_s +
                                 flight.handling.roll_lag_s - deviation.decision_s;
   intent.downwind_fps = flight.true_fps(technique.downwind_speed_kt + deviation.speed_kt);
   intent.base_fps = flight.true_fps(technique.base_speed_kt + deviation.speed_kt);
@@ -156,7 +157,15 @@ GLIDEWRIGHT_INLINE void decide_path(const PilotIntentOf<L>& intent, const F& fli
   if (any(turns_base)) {
     enter(turns_base, Phase::base_turn, time_s, memory);
     hold_base_course(turns_base, memory);
-    commands.bank_limit_rad = choose(turns_base, intent.base_turn_bank_rad, commands.bank_limit_rad);
+    commands.bank_limit_rad = choose(turns_base, L(0.0), commands.bank_limit_rad);
+  }
+  // The airplane answers to the ailerons a little later.
+  const Mask<L> rolls_in =
+      commands.bank_limit_rad == 0.0 && time_s >= memory.phase_since_s + k_roll_in_begins_s - k_due_s;
+  if (any(rolls_in)) {
+    const L bank_rad =
+        choose(memory.phase == Phase::base_turn, intent.base_turn_bank_rad, intent.final_turn_bank_limit_rad);
+    commands.bank_limit_rad = choose(rolls_in, bank_rad, commands.bank_limit_rad);
   }
   constexpr double wings_level_rad = 0.1, cosine_on_course = 0.99755100025;  // of 0.07 rad
   const Mask<L> rolled_out = memory.phase == Phase::base_turn && bank < wings_level_rad &&
@@ -178,7 +187,7 @@ GLIDEWRIGHT_INLINE void decide_path(const PilotIntentOf<L>& intent, const F& fli
         room <= room_for_final_turn_ft(intent, state, over) + 0.5;
     enter(turns_final, Phase::final_turn, time_s, memory);
     commands.lateral = choose(turns_final, L(CommandsOf<L>::Lateral::capture_centreline), commands.lateral);
-    commands.bank_limit_rad = choose(turns_final, intent.final_turn_bank_limit_rad, commands.bank_limit_rad);
+    commands.bank_limit_rad = choose(turns_final, L(0.0), commands.bank_limit_rad);
   }
   const Mask<L> turning_final = memory.phase == Phase::final_turn;
   if (any(turning_final)) {
@@ -318,6 +327,7 @@ GLIDEWRIGHT_INLINE L next_awaited(const PilotIntentOf<L>& intent, const FlightSt
   };
   await(!memory.idle, intent.idle_time_s);
   await(memory.phase == Phase::downwind, intent.base_turn_time_s);
+  await(memory.commands.bank_limit_rad == 0.0, memory.phase_since_s + k_roll_in_begins_s);
 
   const GroundVelocityOf<L>& ground = over.ground;
   const Mask<L> nears_centreline = memory.phase == Phase::base && ground.cross_fps > 1.0;

@@ -3,13 +3,15 @@
 #include <algorithm>
 #include <cmath>
 
+#include "engine/glide/state.hpp"
+
 namespace glidewright {
 namespace {
 
-// From the command to 10 degrees of bank, s, and how fast bank grows then: a light airplane rolled in with
-// about half aileron. Common practice, no source.
-constexpr double k_command_to_10_deg_s = 1.65;
+// As the airplane of the plan rolls in: from the command to 10 degrees of bank, s, and how fast bank grows
+// then.
 constexpr double k_roll_rate_deg_per_s = 10.0;
+constexpr double k_command_to_10_deg_s = k_roll_in_begins_s + 10.0 / k_roll_rate_deg_per_s;
 constexpr double k_level_bank_deg = 7.0;
 constexpr double k_least_turn_bank_deg = 8.0;
 

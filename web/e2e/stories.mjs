@@ -51,7 +51,7 @@ async function open(where = '', options = {}) {
 }
 const sixNumbers = (page) => page.locator('.six dd').allInnerTexts().then((all) => all.map((one) => one.replace(/\s/g, '')));
 // The whole plan, not the quick one that follows the hand.
-const planned = (page) => page.locator('.tools .note', { hasText: '1,000 flights' }).waitFor();
+const planned = (page) => page.locator('.tools .note', { hasText: '2,000 flights' }).waitFor();
 async function demonstrated(page) {
   await page.getByRole('button', { name: 'Demonstration' }).and(page.locator(':visible')).click();
   await page.locator('iframe').waitFor();
@@ -173,7 +173,25 @@ test('a file that is no track log is refused in a sentence', async () => {
   const { page, context } = await open('#debrief');
   await page.getByLabel(/Track log/).setInputFiles({ name: 'holiday.jpg', mimeType: 'image/jpeg', buffer: Buffer.from([255, 216, 255, 224, 0, 16]) });
   await page.getByRole('alert').waitFor();
-  assert.match(await page.getByRole('alert').innerText(), /was not debriefed.*holiday\.jpg/s);
+  assert.match(await page.getByRole('alert').innerText(), /was not debriefed\. holiday\.jpg/);
+  await context.close();
+});
+
+test('a refused file leaves the debrief before it, under its own name', async () => {
+  const { page, context } = await open('#debrief');
+  await demonstrated(page);
+  await page.getByLabel(/^Attempt 1/).fill('+90');
+  await page.getByLabel(/^Attempt 1/).press('Tab');
+  await page.waitForFunction(() => document.querySelector('.seen li')?.textContent?.includes('now +90 ft'));
+  await page.getByLabel(/Track log/).setInputFiles({ name: 'holiday.jpg', mimeType: 'image/jpeg', buffer: Buffer.from([255, 216, 255, 224, 0, 16]) });
+  await page.getByRole('alert').waitFor();
+  assert.match(await page.getByRole('status').innerText(), /^touch-and-goes\.gpx: 3 attempts/);
+  assert.match(await page.getByRole('alert').innerText(), /stands below is touch-and-goes\.gpx/);
+  assert.equal(await page.getByLabel(/^Attempt 1/).inputValue(), '+90');
+  // And it is still the log that is debriefed again.
+  await page.getByRole('button', { name: 'Debrief', exact: true }).and(page.locator(':visible')).click();
+  await page.getByRole('alert').waitFor({ state: 'detached' });
+  assert.match(await page.getByRole('status').innerText(), /^touch-and-goes\.gpx: 3 attempts/);
   await context.close();
 });
 

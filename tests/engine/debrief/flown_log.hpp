@@ -19,9 +19,9 @@ struct LoggedFlight {
 
 /// The approach with 40 s of downwind before abeam and a roll-out behind it, once a second, with white noise.
 inline LoggedFlight log_of(const Airplane& airplane, const Conditions& conditions, const Technique& technique,
-                           const RunwayFrame& frame, unsigned seed) {
+                           const RunwayFrame& frame, unsigned seed, const TurbulentAir& air = {}) {
   LoggedFlight flight;
-  flight.approach = fly(airplane, conditions, technique, {}, {0.05, Trace::every_decision});
+  flight.approach = fly(airplane, conditions, technique, {}, {0.05, Trace::every_decision}, air);
   std::mt19937 random(seed);
   std::normal_distribution<double> noise(0.0, 1.0);
   constexpr double start_unix_s = 1'770'000'000.0, antenna_ft = 4.0, before_s = 40.0;

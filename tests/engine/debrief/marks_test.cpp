@@ -28,7 +28,7 @@ Touchdown from_log(double along_ft, double half_width_ft) {
 }
 
 TEST(TouchdownSeen, IsANormalDistributionAboutTheSeenPlace) {
-  const Touchdown seen = touchdown_seen({120.0, 25.0}, from_log(300.0, 200.0));
+  const Touchdown seen = touchdown_seen({120.0, 25.0}, from_log(300.0, 200.0), {});
   EXPECT_EQ(seen.along_ft, 120.0);
   EXPECT_NEAR(seen.low95_ft, 120.0 - 49.0, 1e-9);
   double sum = 0.0;
@@ -40,7 +40,7 @@ TEST(TouchdownSeen, IsANormalDistributionAboutTheSeenPlace) {
 }
 
 TEST(TouchdownSeen, MovesTheMomentByTheGroundspeed) {
-  const Touchdown seen = touchdown_seen({100.0, 25.0}, from_log(302.5, 300.0));
+  const Touchdown seen = touchdown_seen({100.0, 25.0}, from_log(302.5, 300.0), {});
   EXPECT_NEAR(seen.time_unix_s, 1e9 - 2.0, 0.01);  // 202.5 ft at 60 kt, 101.27 ft/s
 }
 
