@@ -5,6 +5,7 @@
 #include <cmath>
 #include <cstdio>
 
+#include "bench/four_hours.hpp"
 #include "bench/measurement.hpp"
 #include "bench/reference_flights.hpp"
 #include "bench/written_logs.hpp"
@@ -126,6 +127,8 @@ int main() {
   Errors with_panel;
   for (const auto& flight : k_reference_flights)
     if (has_panel(flight)) add_log(read_reference(flight, "gpx+panel"), with_panel);
+  const ProgramRun day = debrief_four_hours(false), day_with_causes = debrief_four_hours(true);
+  if (!day.worked || !day_with_causes.worked) std::fprintf(stderr, "the day of four hours was not debriefed\n");
   const Errors &slow = by_rate[0], &fast = by_rate[1];
   const auto both = [&](std::vector<double> Errors::*values) {
     auto all = slow.*values;
@@ -153,5 +156,8 @@ int main() {
                      {"gpx_mb_per_s", reading_speed(written_gpx())},
                      {"igc_mb_per_s", reading_speed(written_igc())},
                      {"nmea_mb_per_s", reading_speed(written_nmea())},
-                     {"csv_mb_per_s", reading_speed(written_csv())}});
+                     {"csv_mb_per_s", reading_speed(written_csv())},
+                     {"debrief_4h_10hz_s", std::round(100.0 * day.seconds) / 100.0},
+                     {"debrief_4h_10hz_with_causes_s", std::round(100.0 * day_with_causes.seconds) / 100.0},
+                     {"peak_mb", std::round(std::max(day.peak_mb, day_with_causes.peak_mb))}});
 }
