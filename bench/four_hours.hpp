@@ -1,6 +1,6 @@
 #pragma once
-// A lesson day of four hours, ten positions a second: a reference flight again and again, between its fixes a straight
-// line. And what the program takes for it, as a user would see it.
+// A lesson day of four hours, ten positions a second: a reference flight again and again, between its fixes a
+// straight line. And what the program takes for it, as a user would see it.
 
 #include <fmt/format.h>
 #include <sys/resource.h>
@@ -30,9 +30,10 @@ inline std::string four_hours_at_ten_hertz(const TrackLog& flight) {
       const Fix &a = fixes[i], &b = fixes[i + 1];
       const double share = (begins_s + t - a.time_unix_s) / (b.time_unix_s - a.time_unix_s);
       const auto mix = [&](double from, double to) { return from + share * (to - from); };
-      text += fmt::format("{},{:.8f},{:.8f},{:.1f}\n", iso8601_utc(begins_s + again_s + t, 1),
-                          mix(a.place.latitude_deg, b.place.latitude_deg),
-                          mix(a.place.longitude_deg, b.place.longitude_deg), mix(*a.altitude_ft, *b.altitude_ft));
+      text +=
+          fmt::format("{},{:.8f},{:.8f},{:.1f}\n", iso8601_utc(begins_s + again_s + t, 1),
+                      mix(a.place.latitude_deg, b.place.latitude_deg),
+                      mix(a.place.longitude_deg, b.place.longitude_deg), mix(*a.altitude_ft, *b.altitude_ft));
     }
   }
   return text;
@@ -76,8 +77,10 @@ inline ProgramRun debrief_four_hours(bool with_wind) {
   const std::string place = fmt::format("{:.8f},{:.8f},{:.3f},{:.1f},{:.0f}", runway.threshold.latitude_deg,
                                         runway.threshold.longitude_deg, runway.true_bearing.value,
                                         runway.elevation.value, runway.length.value);
-  std::vector<std::string> arguments = {"debrief", file.string(), "--runway", place, "--touchdown-point-ft",
-                                        fmt::format("{:.0f}", reference.request.touchdown_point.value), "--json"};
+  std::vector<std::string> arguments = {
+      "debrief", file.string(),          "--runway",
+      place,     "--touchdown-point-ft", fmt::format("{:.0f}", reference.request.touchdown_point.value),
+      "--json"};
   if (with_wind) arguments.insert(arguments.end(), {"--wind", "210/9"});
   const ProgramRun run = run_program(arguments);
   std::filesystem::remove(file);

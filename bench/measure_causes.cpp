@@ -8,8 +8,8 @@
 #include "bench/measurement.hpp"
 #include "bench/synthetic_lessons.hpp"
 #include "engine/debrief/counterfactual.hpp"
-#include "formats/report/report.hpp"
 #include "formats/debrief_json.hpp"
+#include "formats/report/report.hpp"
 #include "threads/crew.hpp"
 
 namespace glidewright {
@@ -181,8 +181,11 @@ TrackLog five_times(const TrackLog& log) {
 std::optional<CausesRequest> causes_request_of(const SyntheticLesson& lesson) {
   const Approach& approach = lesson.log.approach;
   if (!approach.gate || !approach.final_turn) return std::nullopt;
-  CausesRequest request{
-      .plan = lesson.plan, .planned_cue_s = lesson.planned_cue_s, .flown = {}, .wind = {}, .touchdown = Touchdown{}};
+  CausesRequest request{.plan = lesson.plan,
+                        .planned_cue_s = lesson.planned_cue_s,
+                        .flown = {},
+                        .wind = {},
+                        .touchdown = Touchdown{}};
   const Technique& flown = lesson.flown;
   AttemptAsFlown& as_flown = request.flown;
   as_flown.idle_s = Read{flown.idle_s_after_abeam, 0.8};
@@ -204,8 +207,8 @@ std::optional<CausesRequest> causes_request_of(const SyntheticLesson& lesson) {
   return request;
 }
 
-/// Bringing the model to the flown place, an attempt's causes, a debrief with its report of five attempts: medians
-/// over some lessons on one core.
+/// Bringing the model to the flown place, an attempt's causes, a debrief with its report of five attempts:
+/// medians over some lessons on one core.
 nlohmann::ordered_json times_of(const std::vector<SyntheticLesson>& lessons) {
   std::vector<double> fit_ms, causes_ms, report_ms;
   for (std::size_t i = 0; i < std::min<std::size_t>(lessons.size(), 15); ++i) {
@@ -221,7 +224,8 @@ nlohmann::ordered_json times_of(const std::vector<SyntheticLesson>& lessons) {
     request.marks.clear();
     report_ms.push_back(milliseconds_of([&] {
       const auto answer = make_debrief(request);
-      if (answer.debrief) debrief_report_html({"lesson.gpx", "demo-trainer", "Demo trainer", *answer.debrief});
+      if (answer.debrief)
+        debrief_report_html({"lesson.gpx", "demo-trainer", "Demo trainer", *answer.debrief});
     }));
   }
   const auto median = [](std::vector<double> all) {

@@ -128,7 +128,8 @@ int main() {
   for (const auto& flight : k_reference_flights)
     if (has_panel(flight)) add_log(read_reference(flight, "gpx+panel"), with_panel);
   const ProgramRun day = debrief_four_hours(false), day_with_causes = debrief_four_hours(true);
-  if (!day.worked || !day_with_causes.worked) std::fprintf(stderr, "the day of four hours was not debriefed\n");
+  if (!day.worked || !day_with_causes.worked)
+    std::fprintf(stderr, "the day of four hours was not debriefed\n");
   const Errors &slow = by_rate[0], &fast = by_rate[1];
   const auto both = [&](std::vector<double> Errors::*values) {
     auto all = slow.*values;

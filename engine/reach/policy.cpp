@@ -65,7 +65,9 @@ class BandSteering {
     if (course > 2.0 || course < -0.5) return false;
     const LocalWind wind = band_.flight().wind.at(state.height_ft);
     const double per_rad = state.speed_fps / (k_gravity_fps2 * std::tan(0.97 * bank_rad_));
-    const double rolling_s = 1.2 * (1.0 - std::min(1.0, std::abs(state.bank_rad) / bank_rad_));
+    const Handling& handling = band_.flight().handling;
+    const double roll_in_s = 0.5 * bank_rad_ / handling.roll_rate_limit_rad_s + 0.4 * handling.roll_lag_s;
+    const double rolling_s = roll_in_s * (1.0 - std::min(1.0, std::abs(state.bank_rad) / bank_rad_));
     const double room = per_rad * (state.speed_fps * (1.0 - std::cos(state.heading_rad - band_.crab_rad())) +
                                    wind.cross_fps * std::abs(state.heading_rad - band_.crab_rad())) +
                         ground.cross_fps * rolling_s;
