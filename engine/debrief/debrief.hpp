@@ -11,6 +11,7 @@
 #include "engine/debrief/wind.hpp"
 #include "engine/plan/plan.hpp"
 #include "engine/reach/along.hpp"
+#include "engine/reach/contours.hpp"
 #include "engine/track/attempts.hpp"
 #include "engine/track/log.hpp"
 
@@ -73,6 +74,8 @@ struct AttemptDebrief {
   std::optional<Approach> planned;
   /// What could still be reached along the way; see add_bands.
   std::optional<BandAlong> band;
+  /// From above: where it was out of reach, unless one wind of ten is left out; see add_bands.
+  std::vector<ReachContour> in_reach_from;
   std::string
       lesson;  ///< one line: earliest cheap fix, next cue, what would show that it worked; may be empty
 };

@@ -13,6 +13,9 @@ namespace {
 /// The longest stretch from abeam that is still one approach.
 constexpr double k_longest_s = 400.0;
 
+/// Heights of the places on the ground from which the box is in reach: from the corner of final up to base.
+const std::vector<double> k_seen_from_above_ft = {400.0, 600.0, 800.0};
+
 double end_of(const AttemptDebrief& one) {
   if (one.touchdown) return one.touchdown->time_unix_s;
   if (one.attempt.go_around) return one.attempt.go_around->time_unix_s;
@@ -99,8 +102,11 @@ void add_bands(Debrief& debrief, const Airplane& airplane, const ShareOut& share
     }
     if (!widest) continue;
     const Band band = Band::over(band_request_of(debrief, airplane, *widest), Surety::nine_in_ten, share_out);
+    const auto contours = reach_contours(band, k_seen_from_above_ft, Surety::nine_in_ten, share_out);
     for (AttemptDebrief& one : debrief.attempts) {
-      if (on_side(one)) one.band = band_along(band, flown_moments(one, debrief));
+      if (!on_side(one)) continue;
+      one.band = band_along(band, flown_moments(one, debrief));
+      one.in_reach_from = contours;
     }
   }
 }

@@ -165,7 +165,8 @@ std::string ground_sketch(const AttemptDebrief& one, const Debrief& debrief, Dra
   const Mapping y{0.0, -per_ft, bottom};
   const double threshold_ft = std::max(debrief.frame.threshold_along_ft(), low_ft);
   const double end_ft = std::clamp(debrief.frame.runway_end_along_ft(), threshold_ft, high_ft);
-  std::string inside = rectangle(x(threshold_ft), bottom - 4.0, x(end_ft) - x(threshold_ft), 8.0, "runway");
+  std::string inside = reach_lines(one.in_reach_from, x, y, size.width, 0.0);
+  inside += rectangle(x(threshold_ft), bottom - 4.0, x(end_ft) - x(threshold_ft), 8.0, "runway");
   inside += rectangle(x(debrief.box.low_ft), bottom - 4.0,
                       per_ft * (debrief.box.high_ft - debrief.box.low_ft), 8.0, "solid");
   inside += text(x(0.0), bottom + 20.0, "middle", "label", "0");

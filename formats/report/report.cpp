@@ -157,9 +157,14 @@ std::string drawings(const AttemptDebrief& one, const Debrief& debrief) {
       one.band && one.band->empty_because.empty()
           ? "; shaded: from where the box could be reached in nine of ten winds like the one found"
           : "";
+  const bool reached = std::any_of(one.in_reach_from.begin(), one.in_reach_from.end(),
+                                   [](const ReachContour& contour) { return !contour.lines.empty(); });
+  const std::string lines = reached ? "; outside a thin line, at the height in ft written on it, the box was "
+                                      "out of reach in one wind of ten or more"
+                                    : "";
   return "<div class=\"columns\"><div>" +
          head("Energy strip", "height above the point, ft, against distance to go, ft; " + key + shaded) +
-         strip + "</div><div>" + head("Ground sketch", "landing to the right; " + key) + sketch +
+         strip + "</div><div>" + head("Ground sketch", "landing to the right; " + key + lines) + sketch +
          "</div></div>\n";
 }
 

@@ -7,6 +7,7 @@
 #include <optional>
 
 #include "formats/report/markup.hpp"
+#include "formats/words/numbers.hpp"
 
 namespace glidewright::report {
 namespace {
@@ -123,6 +124,27 @@ std::string last_chance_ticks(const BandAlong& band, const std::vector<PathPlace
     ticks += text(here + 9.0, there - 7.0, "start", "label", words_of(chance.mean));
   }
   return ticks;
+}
+
+std::string reach_lines(const std::vector<ReachContour>& contours, const Mapping& x, const Mapping& y,
+                        double right, double top) {
+  std::string lines, words;
+  for (const ReachContour& contour : contours) {
+    std::optional<Name> name;
+    for (const auto& places : contour.lines) {
+      std::string points;
+      for (const PlaceOnGround& place : places) {
+        const double across = x(place.along_ft), up = y(std::abs(place.cross_ft));
+        points += at(across) + "," + at(up) + " ";
+        // Named where the line is farthest out and still in the picture.
+        if (across < 20.0 || across > right - 20.0 || up < top + 8.0) continue;
+        if (!name || up < name->y) name = Name{across, up};
+      }
+      lines += fmt::format("<polyline class=\"reach\" points=\"{}\"/>", points);
+    }
+    if (name) words += text(name->x, name->y + 4.0, "middle", "label reach", whole(contour.height_ft));
+  }
+  return lines + words;
 }
 
 }  // namespace glidewright::report

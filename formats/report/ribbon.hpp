@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "engine/reach/along.hpp"
+#include "engine/reach/contours.hpp"
 #include "formats/report/flown_path.hpp"
 #include "formats/report/mapping.hpp"
 
@@ -18,5 +19,10 @@ std::string ribbon(const BandAlong& band, const std::vector<PathPlace>& path, co
 /// A tick across the path at each last chance, named.
 std::string last_chance_ticks(const BandAlong& band, const std::vector<PathPlace>& path, const Mapping& x,
                               const Mapping& y, double PathPlace::*across, double PathPlace::*up);
+
+/// From above: lines outside which the box was out of reach, each named by its height. `right` and `top` are
+/// the picture's edges, within which a name has to stay.
+std::string reach_lines(const std::vector<ReachContour>& contours, const Mapping& x, const Mapping& y,
+                        double right, double top);
 
 }  // namespace glidewright::report

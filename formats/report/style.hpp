@@ -74,6 +74,8 @@ svg .axis{stroke:var(--ink);stroke-width:1.2}
 svg .tick{stroke:var(--ink);stroke-width:1.6}
 svg .flown{fill:none;stroke:var(--ink);stroke-width:2;stroke-linejoin:round}
 svg .ribbon{fill:#EDF0DF;stroke:#CDD3CB;stroke-width:.6}svg .ribbon.flaps{fill:#DCE3C5}
+svg polyline.reach{fill:none;stroke:var(--plan);stroke-width:.7}
+svg text.reach{fill:var(--plan);stroke:var(--paper);stroke-width:3;paint-order:stroke}
 svg .chance{stroke:var(--ink);stroke-width:1.6}
 svg .planned{fill:none;stroke:var(--plan);stroke-width:1.6;stroke-dasharray:6 4}
 svg .ghost{fill:var(--paper);stroke:var(--ink);stroke-width:1.4}

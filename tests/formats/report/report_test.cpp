@@ -158,6 +158,8 @@ TEST(Report, ShadesTheBandOnTheStripAndSaysWhenTheMeansRanOut) {
   DebriefedLog with_band = lesson();
   const std::string without = debrief_report_html(with_band);
   EXPECT_THAT(without, Not(HasSubstr("<polygon class=\"ribbon")));
+  EXPECT_THAT(without, Not(HasSubstr("class=\"reach\"")));
+  EXPECT_THAT(without, Not(HasSubstr("outside a thin line")));
   DebriefRequest request;
   request.airplane =
       fit_airplane(*read_airplane_json(delivered("airplanes/generic-trainer.json"), "airplane"));
@@ -165,6 +167,8 @@ TEST(Report, ShadesTheBandOnTheStripAndSaysWhenTheMeansRanOut) {
   const std::string page = debrief_report_html(with_band);
   EXPECT_GT(count_elements(page, "polygon"), 2);
   EXPECT_THAT(page, HasSubstr("shaded: from where the box could be reached"));
+  EXPECT_THAT(page, HasSubstr("<polyline class=\"reach\""));
+  EXPECT_THAT(page, HasSubstr("outside a thin line"));
   // The first landing was long, the third was seen in the box: only the first has something to say.
   EXPECT_THAT(page, HasSubstr("the path alone could not lose the height"));
   EXPECT_THAT(page, HasSubstr("slip no longer enough"));
