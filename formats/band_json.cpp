@@ -71,13 +71,23 @@ Json band_to_json(const BandOfPlan& asked) {
                         {"weight_lb", number(request.conditions.weight_lb, 0)}};
   object["wind"] = wind_to_json(request.conditions.wind);
   object["means"] = means_to_json(asked.band.means);
+  object["obstacles"] = Json::array();
+  for (const Obstacle& obstacle : asked.band.to_pass.obstacles) {
+    object["obstacles"].push_back({{"along_ft", number(obstacle.along_ft, 0)},
+                                   {"cross_ft", number(obstacle.cross_ft, 0)},
+                                   {"height_ft", number(obstacle.height_ft, 0)}});
+  }
+  object["obstacle_clearance_ft"] = number(asked.band.to_pass.clearance_ft, 0);
   object["box"] = {{"low_ft", number(request.box.low_ft, 0)}, {"high_ft", number(request.box.high_ft, 0)}};
   object["base_turn_s"] = number(asked.cue_s, 1);
   object["planned"] = asked.planned;
   object["key_points"] = Json::array();
   for (const auto& place : asked.band.places) {
-    object["key_points"].push_back(
-        {{"at", place.at}, {"nine_in_ten", edges_to_json(place.sure)}, {"mean", edges_to_json(place.mean)}});
+    object["key_points"].push_back({{"at", place.at},
+                                    {"nine_in_ten", edges_to_json(place.sure)},
+                                    {"mean", edges_to_json(place.mean)},
+                                    {"raised_by_obstacles_ft", number(place.raised_by_obstacles_ft, 0)},
+                                    {"closed_by_obstacles", place.closed_by_obstacles}});
   }
   object["along"] = band_along_to_json(asked.band.along, every_s);
   object["refusals"] = asked.brief.answer.refusals;

@@ -143,7 +143,7 @@ const Band::Edge& Band::lowest_with(double flap_deg) const {
 
 double Band::height_on_final_ft(double along_ft, double flap_deg, double touchdown_ft) const {
   const Edge& edge = lowest_with(flap_deg);
-  return edge.fine.final_leg().height_ft(along_ft - (touchdown_ft - edge.target_ft));
+  return edge.fine.final_leg().height_ft(along_ft - (touchdown_ft - edge.fine.final_leg().touchdown_ft()));
 }
 
 Room Band::room(const PlaceInPattern& place, Surety surety) const {
@@ -178,6 +178,7 @@ Room Band::room(const PlaceInPattern& place, Surety surety) const {
       if (found.height_ft > most.height_ft) most = found;
     };
     for (const auto& edge : edges_) {
+      if (edge.rules.kind == EdgeRules::Kind::highest && !edge.fine.final_leg().into_the_box()) continue;
       if (edge.rules.kind == EdgeRules::Kind::lowest) {
         if (&edge == &with_flap_out) lower(edge, lowest);
         if (edge.rules.spends == Spends::flaps) lower(edge, landing_flap);
@@ -190,8 +191,12 @@ Room Band::room(const PlaceInPattern& place, Surety surety) const {
     }
   }
   Room room;
-  room.lowest_ft = lowest.height_ft;
-  room.by_path_ft = highest[0].height_ft;
+  // Where the glide without flaps clears an obstacle only to end beyond the box, it takes the flaps.
+  const bool takes_flaps = !with_flap_out.fine.final_leg().into_the_box();
+  room.lowest_ft = takes_flaps ? std::max(lowest.height_ft, landing_flap.height_ft) : lowest.height_ft;
+  // A mean that no obstacle lets into the box leaves nothing to choose.
+  constexpr double closed_by_ft = 1.0;
+  room.by_path_ft = highest[0].height_ft > -none ? highest[0].height_ft : room.lowest_ft - closed_by_ft;
   room.by_flaps_ft = std::max(room.by_path_ft, highest[1].height_ft);
   room.by_slip_ft = std::max(room.by_flaps_ft, highest[2].height_ft);
   room.lowest_with_landing_flap_ft = std::max(room.lowest_ft, landing_flap.height_ft);

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "engine/reach/flown_from.hpp"
+#include "engine/reach/to_clear.hpp"
 
 namespace glidewright::reach {
 namespace {
@@ -30,6 +31,40 @@ FlightState at_gate(const Flight& flight, const BandRequest& request, double spe
   return state;
 }
 
+/// Places of the way from the gate down, in order; along is counted from the gate.
+struct Place {
+  double along_ft = 0.0;
+  double height_ft = 0.0;
+};
+
+/// How far before the touchdown the way is as high as that; none above the gate.
+std::optional<double> before_touchdown_ft(const std::vector<Place>& way, double touchdown_ft,
+                                          double height_ft) {
+  if (way.empty() || height_ft > way.front().height_ft) return std::nullopt;
+  for (std::size_t i = 1; i < way.size(); ++i) {
+    const Place &above = way[i - 1], &below = way[i];
+    if (below.height_ft > height_ft) continue;
+    const double share = (above.height_ft - height_ft) / std::max(1e-6, above.height_ft - below.height_ft);
+    return touchdown_ft - (above.along_ft + share * (below.along_ft - above.along_ft));
+  }
+  return 0.0;
+}
+
+/// The touchdown nearest to the point from which every obstacle between it and its gate is cleared, or none.
+std::optional<double> clearing_touchdown_ft(const std::vector<ToClear>& obstacles,
+                                            const std::vector<Place>& way, double flown_ft,
+                                            double target_ft) {
+  double touchdown_ft = target_ft;
+  for (const ToClear& obstacle : obstacles) {
+    const bool beyond_gate = obstacle.along_ft > target_ft - flown_ft && obstacle.along_ft < touchdown_ft;
+    if (!obstacle.on_final || !beyond_gate) continue;
+    const auto before_ft = before_touchdown_ft(way, flown_ft, obstacle.height_ft);
+    if (!before_ft) return std::nullopt;
+    touchdown_ft = std::max(touchdown_ft, obstacle.along_ft + *before_ft);
+  }
+  return touchdown_ft;
+}
+
 }  // namespace
 
 FinalLeg::FinalLeg(const Flight& flight, const BandRequest& request, const EdgeRules& rules,
@@ -43,8 +78,10 @@ FinalLeg::FinalLeg(const Flight& flight, const BandRequest& request, const EdgeR
 
   Technique technique = request.technique;
   technique.gate_height_ft = request.means.gate_height_ft;
+  std::vector<Place> way;
   const FlownFrom flown = fly_from(flight, technique, at_gate(flight, request, speed_fps, flap_deg, slip),
                                    [&](const FlightState& state, double, PilotMemory& memory) {
+                                     way.push_back({state.along_ft, state.height_ft});
                                      memory.phase = Phase::final_leg;
                                      memory.gliding = true;
                                      if (!memory.flaring)
@@ -52,13 +89,24 @@ FinalLeg::FinalLeg(const Flight& flight, const BandRequest& request, const EdgeR
                                      memory.commands.lateral = Commands::Lateral::capture_centreline;
                                      memory.commands.slip = state.height_ft > slip_out_ft ? slip : 0.0;
                                    });
-  gate_along_ft_ = target_ft - flown.along_ft;
+  const bool lowest = rules.kind == EdgeRules::Kind::lowest;
+  const auto obstacles = to_clear(request);
+  const auto clearing = clearing_touchdown_ft(obstacles, way, flown.along_ft, target_ft);
+  into_the_box_ = clearing && *clearing <= (lowest ? request.box.high_ft : target_ft);
+  // A highest edge stays where it is: whether it clears its obstacles is all that is asked of it.
+  touchdown_ft_ = lowest && clearing ? *clearing : target_ft;
+  gate_along_ft_ = touchdown_ft_ - flown.along_ft;
 
   constexpr double slip_comes_late_s = 3.5;  // common practice, no source
   slip_comes_late_ft_ =
       slip_comes_late_s * speed_fps *
       (drag_with_slip(flight, speed_fps, flap_deg, slip) - drag_with_slip(flight, speed_fps, flap_deg, 0.0));
 
+  constexpr double k_crab_height_ft = 400.0;
+  crab_rad_ = -std::asin(std::clamp(
+      flight.wind.at(k_crab_height_ft).cross_fps /
+          (speed_fps * std::sqrt(1.0 - std::pow(drag_with_slip(flight, speed_fps, flap_deg, slip), 2))),
+      -0.9, 0.9));
   double height = request.means.gate_height_ft;
   double steepest = 0.0;
   for (double gone = 0.0; gone < k_longest_final_ft; gone += k_step_ft) {
@@ -71,8 +119,13 @@ FinalLeg::FinalLeg(const Flight& flight, const BandRequest& request, const EdgeR
     const double shear = wind.along_per_s * std::cos(crab) + wind.cross_per_s * std::sin(crab);
     const double sink_fps = speed_fps * drag / (1.0 + shear * speed_fps / k_gravity_fps2);
     height += sink_fps / ground_fps * k_step_ft;
+    for (const ToClear& obstacle : obstacles) {
+      const double before_gate_ft = gate_along_ft_ - obstacle.along_ft;
+      if (!obstacle.on_final || before_gate_ft <= gone || before_gate_ft > gone + k_step_ft) continue;
+      if (lowest) height = std::max(height, obstacle.height_ft);
+      if (!lowest && height < obstacle.height_ft) into_the_box_ = false;
+    }
     steepest = std::max(steepest, sink_fps / std::max(20.0, level_fps - std::abs(wind.cross_fps)));
-    if (height < 400.0) crab_rad_ = crab;
   }
   short_of_per_ft_ = 1.15 * steepest;
   // Past the centreline is out of the question: a turn back is not taught, and would spend any height.

@@ -14,6 +14,11 @@ class FinalLeg {
   FinalLeg() = default;
   FinalLeg(const Flight& flight, const BandRequest& request, const EdgeRules& rules, double target_ft);
 
+  /// Some glide with these rules clears the obstacles of the final and touches down in the box. A lowest edge
+  /// for which this is false ends beyond the box, at the least height that clears them.
+  bool into_the_box() const { return into_the_box_; }
+  /// Where the wheels touch: the target, or farther where an obstacle asks for it.
+  double touchdown_ft() const { return touchdown_ft_; }
   /// Where the gate's height is just right.
   double gate_along_ft() const { return gate_along_ft_; }
   /// Below the gate carried on at the slope that it has there.
@@ -30,6 +35,8 @@ class FinalLeg {
 
  private:
   static constexpr double k_step_ft = 10.0;
+  bool into_the_box_ = true;
+  double touchdown_ft_ = 0.0;
   double gate_along_ft_ = 0.0;
   double crab_rad_ = 0.0;
   double slip_comes_late_ft_ = 0.0;

@@ -20,6 +20,16 @@ struct AllowedMeans {
   double slip_out_height_ft = 100.0;
 };
 
+/// Common practice, no source.
+inline constexpr double k_obstacle_clearance_ft = 50.0;
+
+/// Something that the way has to clear: a wood, a mast. Runway frame: not mirrored.
+struct Obstacle {
+  double along_ft = 0.0;   ///< past the point; negative: before it
+  double cross_ft = 0.0;   ///< right of the centreline
+  double height_ft = 0.0;  ///< of its top above the point
+};
+
 /// What the upper edge is allowed to spend height with, each with those before it.
 enum class Spends { path, flaps, slip };
 
@@ -55,6 +65,10 @@ struct BandRequest {
   AllowedMeans means;
   ReachGrid grid;
   ReachRegion region;
+  /// Every way passes them, within 150 ft of the place, by at least `obstacle_clearance_ft`: the lowest edges
+  /// are raised, and a mean whose steepest glide into the box would not clear one on final is not counted.
+  std::vector<Obstacle> obstacles;
+  double obstacle_clearance_ft = k_obstacle_clearance_ft;
 };
 
 }  // namespace glidewright

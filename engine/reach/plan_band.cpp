@@ -15,16 +15,28 @@ BandRequest band_request_of(const PlanRequest& plan, const AllowedMeans& means) 
 }
 
 PlanBand band_of_plan(const PlanRequest& plan, const Approach& nominal, const AllowedMeans& means,
-                      const ShareOut& share_out, const ReachGrid& grid) {
+                      const ShareOut& share_out, const ReachGrid& grid, const ToPass& to_pass) {
   BandRequest request = band_request_of(plan, means);
   request.grid = grid;
-  const Band band = Band::over(request, Surety::nine_in_ten, share_out);
+  const Band free = Band::over(request, Surety::nine_in_ten, share_out);
+  request.obstacles = to_pass.obstacles;
+  request.obstacle_clearance_ft = to_pass.clearance_ft;
+  const Band band = request.obstacles.empty() ? free : Band::over(request, Surety::nine_in_ten, share_out);
   PlanBand found;
   found.means = means;
+  found.to_pass = to_pass;
   found.along = band_along(band, nominal.trace);
+  if (!request.obstacles.empty() && !found.along.empty_because.empty() &&
+      band_along(free, nominal.trace).empty_because.empty()) {
+    found.along.empty_because = "Past these obstacles no way that is taught ends in the box.";
+  }
   const auto add = [&](const char* at, const Moment& moment) {
     const PlaceInPattern place = place_of(moment, plan.conditions);
-    found.places.push_back({at, band.room(place, Surety::mean), band.room(place, Surety::nine_in_ten)});
+    RoomAtPlace room{at, band.room(place, Surety::mean), band.room(place, Surety::nine_in_ten)};
+    const Room without = free.room(place, Surety::nine_in_ten);
+    room.raised_by_obstacles_ft = room.sure.lowest_ft - without.lowest_ft;
+    room.closed_by_obstacles = without.open() && !room.sure.open();
+    found.places.push_back(std::move(room));
   };
   add("abeam", nominal.abeam);
   add("base turn", nominal.base_turn);

@@ -14,10 +14,20 @@ struct RoomAtPlace {
   std::string at;  ///< as in ExpectedHeight
   Room mean;
   Room sure;
+  /// What the obstacles add to the lowest of `sure`.
+  double raised_by_obstacles_ft = 0.0;
+  bool closed_by_obstacles = false;  ///< without them it would be open
+};
+
+/// What lies under the way and what it asks for.
+struct ToPass {
+  std::vector<Obstacle> obstacles;
+  double clearance_ft = k_obstacle_clearance_ft;
 };
 
 struct PlanBand {
   AllowedMeans means;
+  ToPass to_pass;
   BandAlong along;
   std::vector<RoomAtPlace> places;  ///< from abeam to half-mile final; none at the gate
 };
@@ -27,6 +37,7 @@ BandRequest band_request_of(const PlanRequest& plan, const AllowedMeans& means =
 
 /// Along the planned approach, whose trace must be there (Trace::every_decision).
 PlanBand band_of_plan(const PlanRequest& plan, const Approach& nominal, const AllowedMeans& means = {},
-                      const ShareOut& share_out = one_after_another, const ReachGrid& grid = {});
+                      const ShareOut& share_out = one_after_another, const ReachGrid& grid = {},
+                      const ToPass& to_pass = {});
 
 }  // namespace glidewright

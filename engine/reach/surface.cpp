@@ -6,6 +6,7 @@
 #include "engine/batch/batch.hpp"
 #include "engine/reach/smooth_wind.hpp"
 #include "engine/reach/sweep_code.hpp"
+#include "engine/reach/to_clear.hpp"
 
 namespace glidewright::reach {
 namespace {
@@ -88,7 +89,8 @@ class Sweep {
         request_(request),
         rules_(rules),
         wind_(flight.wind),
-        lowest_(rules.kind == EdgeRules::Kind::lowest) {
+        lowest_(rules.kind == EdgeRules::Kind::lowest),
+        obstacles_(lowest_ ? to_clear(request) : std::vector<ToClear>{}) {
     const ReachRegion& region = request.region;
     surface_.cell_ft_ = grid.cell_ft;
     surface_.along_low_ft_ = region.along_low_ft;
@@ -186,10 +188,45 @@ class Sweep {
                        {next, cell_ft, side, cells_aside, allowed.first_cell, allowed.past_cell, lowest_},
                        here.line(line));
       }
+      clear_obstacles<k_along_ahead>(line, rate.energy_above_final_ft, here);
       here.fill_margin_of_line(line);
     }
     here.fill_margin_lines();
     return here;
+  }
+
+  /// No way leads lower than an obstacle asks for through the cells beside it. As wide as the longest step, a
+  /// turn's, at least, so that none steps over it.
+  template <bool k_along_ahead>
+  void clear_obstacles(int line, double energy_above_final_ft, Board& here) const {
+    const double beside_ft = k_beside_obstacle_ft + surface_.cell_ft_;
+    const double line_low_ft = k_along_ahead ? surface_.along_low_ft_ : surface_.cross_low_ft_;
+    const double cell_low_ft = k_along_ahead ? surface_.cross_low_ft_ : surface_.along_low_ft_;
+    for (const ToClear& obstacle : obstacles_) {
+      const double across_ft = k_along_ahead ? obstacle.along_ft : obstacle.cross_ft;
+      const double within_ft = k_along_ahead ? obstacle.cross_ft : obstacle.along_ft;
+      const double off_ft = std::abs(line_low_ft + line * surface_.cell_ft_ - across_ft);
+      if (off_ft > beside_ft) continue;
+      const double half_ft = std::sqrt(beside_ft * beside_ft - off_ft * off_ft);
+      const auto cell = [&](double at_ft) { return (at_ft - cell_low_ft) / surface_.cell_ft_; };
+      const int first = std::max(0, static_cast<int>(std::ceil(cell(within_ft - half_ft))));
+      const int last = std::min(here.width - 1, static_cast<int>(std::floor(cell(within_ft + half_ft))));
+      const auto least = static_cast<float>(obstacle.height_ft + energy_above_final_ft);
+      for (int n = first; n <= last; ++n) here.line(line)[n] = std::max(here.line(line)[n], least);
+    }
+  }
+
+  /// Whether the last turn, flown to its end at once, may lead past an obstacle that is higher than its end.
+  bool obstacle_within(double from_along_ft, double end_along_ft, double from_cross_ft) const {
+    const double beside_ft = k_beside_obstacle_ft + surface_.cell_ft_;
+    const double lowest_ft = height_lined_up(end_along_ft);
+    return std::any_of(obstacles_.begin(), obstacles_.end(), [&](const ToClear& obstacle) {
+      return obstacle.height_ft > lowest_ft &&
+             obstacle.along_ft > std::min(from_along_ft, end_along_ft) - beside_ft &&
+             obstacle.along_ft < std::max(from_along_ft, end_along_ft) + beside_ft &&
+             obstacle.cross_ft > std::min(from_cross_ft, 0.0) - beside_ft &&
+             obstacle.cross_ft < std::max(from_cross_ft, 0.0) + beside_ft;
+    });
   }
 
   /// The last turn flown to its end ends on the centreline only from one curve of places, where the surface
@@ -224,6 +261,8 @@ class Sweep {
         end_along = from_along + along_ft + wind.along_fps * seconds;
         from_cross = -(cross_ft + wind.cross_fps * seconds);
       }
+      // Then it is left to the steps from heading to heading, which meet what lies under them.
+      if (obstacle_within(from_along, end_along, from_cross)) continue;
       const double at = (from_cross - surface_.cross_low_ft_) / surface_.cell_ft_;
       const int nearest = static_cast<int>(std::lround(at));
       for (int j = std::max(0, nearest - beside); j <= std::min(surface_.cross_count_ - 1, nearest + beside);
@@ -324,6 +363,7 @@ class Sweep {
   SmoothWind wind_;
   SweepCode code_ = widest_code();
   bool lowest_;
+  std::vector<ToClear> obstacles_;  ///< of a lowest edge
   EdgeSurface surface_;
 };
 

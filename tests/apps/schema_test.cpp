@@ -256,6 +256,30 @@ TEST(BandJson, WithFewerMeansIsNotHigher) {
             all.at("key_points")[0].at("mean").at("highest_by_slip_ft").get<double>());
 }
 
+TEST(BandJson, SaysWhereAnObstacleDecides) {
+  const auto free = printed_object("band", band_in("270/10"));
+  EXPECT_TRUE(free.at("obstacles").empty());
+  const auto passed = printed_object("band", joined(band_in("270/10"), {{"--obstacle=-1500,0,10"}}));
+  EXPECT_EQ(passed.at("key_points")[0].at("raised_by_obstacles_ft").get<double>(), 0.0);
+  const auto mast = printed_object(
+      "band", joined(band_in("270/10"), {{"--obstacle=-1500,0,10", "--obstacle=-3300,-500,700"}}));
+  EXPECT_EQ(mast.at("obstacles").size(), 2U);
+  const auto wall = printed_object("band", joined(band_in("270/10"), {{"--obstacle=-100,0,150"}}));
+  EXPECT_THAT(wall.at("along").at("empty_because").get<std::string>(),
+              testing::HasSubstr("Past these obstacles"));
+  for (std::size_t i = 0; i < free.at("key_points").size(); ++i) {
+    const auto lowest_ft = [&](const auto& band) {
+      return band.at("key_points")[i].at("nine_in_ten").at("lowest_ft").template get<double>();
+    };
+    const double raised_ft = mast.at("key_points")[i].at("raised_by_obstacles_ft").get<double>();
+    EXPECT_GE(raised_ft, 0.0);
+    // Both edges are rounded to a foot, and so is their difference.
+    EXPECT_NEAR(lowest_ft(mast) - lowest_ft(free), raised_ft, 1.5);
+    EXPECT_FALSE(passed.at("key_points")[i].at("closed_by_obstacles").get<bool>());
+  }
+  EXPECT_TRUE(wall.at("key_points")[0].at("closed_by_obstacles").get<bool>());
+}
+
 TEST(DebriefJson, HasTheBandAlongEveryPowerOffAttempt) {
   const auto object = sound_debrief({"data/demo/reference-flight/touch-and-goes.gpx", "--runway",
                                      "data/demo/reference-flight/runway.json", "--touchdown-point-ft", "600",

@@ -1,3 +1,6 @@
+#include <fmt/format.h>
+
+#include <cmath>
 #include <memory>
 
 #include "apps/cli/commands/brief.hpp"
@@ -6,6 +9,7 @@
 #include "apps/cli/terminal.hpp"
 #include "apps/cli/words/band_text.hpp"
 #include "engine/plan/search.hpp"
+#include "formats/number.hpp"
 
 namespace glidewright {
 namespace {
@@ -15,6 +19,7 @@ struct BandOptions {
   std::string standard;
   std::optional<double> bank_deg;
   std::optional<double> farthest_ft;
+  std::vector<std::string> obstacles;
   bool no_slip = false;
   bool json = false;
 };
@@ -32,7 +37,42 @@ AllowedMeans means_of(const BandOptions& options) {
   return means;
 }
 
+/// "-1200,0,60": ft past the point, ft right of the centreline, ft above the point.
+Result<Obstacle> read_obstacle(const std::string& text) {
+  const Error error{
+      fmt::format("--obstacle \"{}\"; expected ft past the point (before it negative), ft right of the "
+                  "centreline and height "
+                  "above the point, at most 30000, 30000 and 3000: -1200,0,60",
+                  text)};
+  std::vector<double> numbers;
+  for (std::string_view rest = text;;) {
+    const auto comma = rest.find(',');
+    const auto number = read_number(rest.substr(0, comma));
+    if (!number) return error;
+    numbers.push_back(*number);
+    if (comma == std::string_view::npos) break;
+    rest.remove_prefix(comma + 1);
+  }
+  if (numbers.size() != 3 || std::abs(numbers[0]) > 30000.0 || std::abs(numbers[1]) > 30000.0 ||
+      numbers[2] < 0.0 || numbers[2] > 3000.0) {
+    return error;
+  }
+  return Obstacle{numbers[0], numbers[1], numbers[2]};
+}
+
+Result<ToPass> to_pass_of(const BandOptions& options) {
+  ToPass to_pass;
+  for (const std::string& text : options.obstacles) {
+    const auto obstacle = read_obstacle(text);
+    if (!obstacle) return obstacle.error();
+    to_pass.obstacles.push_back(*obstacle);
+  }
+  return to_pass;
+}
+
 Result<BandOfPlan> band_of(const BandOptions& options) {
+  const auto to_pass = to_pass_of(options);
+  if (!to_pass) return to_pass.error();
   auto brief = make_brief(options.setting, options.standard, {});
   if (!brief) return brief.error();
   BandOfPlan asked;
@@ -49,7 +89,7 @@ Result<BandOfPlan> band_of(const BandOptions& options) {
     nominal = fly_nominal(request, asked.cue_s, Trace::every_decision);
   }
   const Progress progress("sweeping the band");
-  asked.band = band_of_plan(request, nominal, means_of(options), on_all_cores());
+  asked.band = band_of_plan(request, nominal, means_of(options), on_all_cores(), {}, *to_pass);
   return asked;
 }
 
@@ -93,6 +133,13 @@ void add_band(Program& program) {
       .add_option("--extend-ft", options->farthest_ft,
                   "the base turn has begun this far past abeam; else 6076 (1 NM)")
       .type_name("FT");
+  command
+      .add_option(
+          "--obstacle", options->obstacles,
+          "to be passed 50 ft above: ft past the point (before it negative), right of the centreline, "
+          "height above the point; once for each")
+      .type_name("FT,FT,FT")
+      .repeatable();
   command.add_flag("--no-slip", options->no_slip, "without a slip");
   add_json_flag(command, options->json);
   add_examples(
@@ -100,6 +147,7 @@ void add_band(Program& program) {
       "  glidewright band --runway data/demo/harrow-fen-24.json --airplane demo-trainer --wind 270/10\n"
       "  glidewright band --runway data/demo/harrow-fen-24.json --wind 240/15 --no-slip --extend-ft 4000\n"
       "  glidewright band --runway data/demo/harrow-fen-24.json --wind calm --bank-deg 25 --json\n"
+      "  glidewright band --runway data/demo/harrow-fen-24.json --wind 270/10 --obstacle=-1500,0,90\n"
       "A place where the lowest height is above the highest is closed: from there the point cannot be made.");
   command.runs([options] { return run(*options); });
 }
