@@ -135,6 +135,17 @@ std::string rulers(Box box) {
   return all + "</div></div>\n";
 }
 
+/// "Base turn above 990 ft: square off base." Heights above the field; only what was shown to help.
+std::string rules(const Plan& plan) {
+  std::string lines;
+  for (const RuleWorth& rule : plan.rules) {
+    if (rule.gain_low95 <= 0.0 || rule.when == "always") continue;
+    lines += "<strong>" + escaped(capitalised(rule.at) + " " + rule.when) +
+             "</strong>: " + escaped(rule.rule) + ". ";
+  }
+  return lines.empty() ? lines : "<p>" + lines + "</p>";
+}
+
 std::string card_body(const Brief& brief, const Plan& plan, const std::vector<CueAtWind>& other_winds) {
   const Degrees landing{brief.request.conditions.runway_true_deg};
   const WindComponents today = components(brief.request.conditions.wind.at_10m, landing);
@@ -150,7 +161,7 @@ std::string card_body(const Brief& brief, const Plan& plan, const std::vector<Cu
   body += ladder(brief, plan);
   body += "<p><strong>" + whole(plan.speeds.final_kcas) + " kt</strong> on final. Look " +
           feet(std::abs(plan.looking_spot_ft)) + (plan.looking_spot_ft < 0.0 ? " ft short" : " ft beyond") +
-          " of the point.</p>" + flaps;
+          " of the point.</p>" + flaps + rules(plan);
   body += "<div class=\"gate\"><div><span><strong>Gate</strong> " +
           fmt::format("{:.0f} ft above the field", brief.request.technique.gate_height_ft) + "</span><b>" +
           feet(plan.gate_altimeter_ft) + "</b></div><p>" + escaped(gate_conditions(plan)) +

@@ -59,6 +59,20 @@ TEST(Card, PrintsTheRoomOfNineInTenAboveTheGateAndNoneAtIt) {
   EXPECT_FALSE(sure_room_at(brief, "gate"));
 }
 
+TEST(Card, PrintsTheRulesThatWereShownToHelpAndNoOther) {
+  Brief brief = planned(8.0);
+  ASSERT_TRUE(brief.answer.plan);
+  brief.answer.plan->rules = {
+      {.at = "base turn", .when = "above 990 ft", .rule = "square off base", .gain = 0.1, .gain_low95 = 0.05},
+      {.at = "final turn", .when = "below 480 ft", .rule = "unproved here", .gain = 0.1, .gain_low95 = -0.01},
+      {.at = "all the way", .when = "always", .rule = "all of the rules", .gain = 0.3, .gain_low95 = 0.2}};
+  const std::string page = plan_card_html(brief, {});
+  EXPECT_TRUE(well_formed(page));
+  EXPECT_THAT(page, HasSubstr("<strong>Base turn above 990 ft</strong>: square off base."));
+  EXPECT_THAT(page, Not(HasSubstr("unproved here")));
+  EXPECT_THAT(page, Not(HasSubstr("all of the rules")));
+}
+
 TEST(Card, HasTheSixNumbersAndNeedsNothingElse) {
   const Brief brief = planned(10.0);
   ASSERT_TRUE(brief.answer.plan);
