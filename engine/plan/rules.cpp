@@ -39,6 +39,12 @@ RuleWorth compared(const Pair& pair, Box box, const std::function<bool(const Flo
   return worth;
 }
 
+/// To ten feet, thousands set off as people write them.
+std::string height_words(double height_ft) {
+  const int tens = static_cast<int>(10.0 * std::round(height_ft / 10.0));
+  return tens < 1000 ? words("%d ft", tens) : words("%d,%03d ft", tens / 1000, tens % 1000);
+}
+
 struct KeyPointRule {
   const char* at;
   double FlownOnce::*height_ft;
@@ -111,9 +117,9 @@ std::vector<RuleWorth> worth_of_rules(const PlanRequest& request, const Plan& pl
     };
     const double low = expected->low_ft, high = expected->high_ft;
     // A height of 0 was not passed.
-    add(rule.if_above, words("above %.0f ft", 10.0 * std::round(high / 10.0)),
+    add(rule.if_above, "above " + height_words(high),
         [&](const FlownOnce& f) { return f.*rule.height_ft > high; });
-    add(rule.if_below, words("below %.0f ft", 10.0 * std::round(low / 10.0)),
+    add(rule.if_below, "below " + height_words(low),
         [&](const FlownOnce& f) { return f.*rule.height_ft > 0.0 && f.*rule.height_ft < low; });
   }
   const auto none = fly_without(without_rules(plan.technique));

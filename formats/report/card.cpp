@@ -53,7 +53,7 @@ td.room,tr.bold td.room{font-size:14px;font-weight:400;white-space:nowrap;paddin
 @media print{
 @page{size:A5;margin:8mm}
 body{max-width:none;padding:0;font-size:9.5pt;line-height:1.22}
-p{margin:1px 0}.ruler{height:17px}.rule{margin-top:3px;padding-top:3px}table{margin-top:3px}
+p{margin:1px 0}.ruler{height:15px}.ruler:nth-last-of-type(2){display:none}.rules{font-size:8pt}.rule{margin-top:3px;padding-top:3px}table{margin-top:3px}
 h1{font-size:15pt}h1 small,h2{font-size:10pt}
 h2{margin-top:2mm}
 .cues b{font-size:32pt}.cues b small{font-size:14pt}
@@ -143,7 +143,7 @@ std::string rules(const Plan& plan) {
     lines += "<strong>" + escaped(capitalised(rule.at) + " " + rule.when) +
              "</strong>: " + escaped(rule.rule) + ". ";
   }
-  return lines.empty() ? lines : "<p>" + lines + "</p>";
+  return lines.empty() ? lines : "<p class=\"rules\">" + lines + "</p>";
 }
 
 std::string card_body(const Brief& brief, const Plan& plan, const std::vector<CueAtWind>& other_winds) {
