@@ -7,6 +7,7 @@
 
 #include "bench/measurement.hpp"
 #include "bench/random_approaches.hpp"
+#include "engine/plan/search.hpp"
 #include "threads/crew.hpp"
 
 namespace glidewright {
@@ -27,9 +28,7 @@ int outcome(const FlownOnce& flown) {
   return !flown.aligned ? 0 : !flown.stable ? 1 : 2;
 }
 
-bool in_box(const FlownOnce& flown) {
-  return outcome(flown) == 2 && flown.touchdown_ft >= 0.0 && flown.touchdown_ft <= 200.0;
-}
+constexpr Box k_box;
 
 struct Differences {
   std::vector<double> touchdown_ft;
@@ -44,8 +43,8 @@ void add(const std::vector<FlownOnce>& batch, const std::vector<FlownOnce>& refe
   for (std::size_t i = 0; i < batch.size(); ++i) {
     ++differences.flights;
     differences.outcomes_flipped += outcome(batch[i]) != outcome(reference[i]);
-    differences.box_flipped += in_box(batch[i]) != in_box(reference[i]);
-    differences.in_box_more += in_box(batch[i]) - in_box(reference[i]);
+    differences.box_flipped += in_box(batch[i], k_box) != in_box(reference[i], k_box);
+    differences.in_box_more += in_box(batch[i], k_box) - in_box(reference[i], k_box);
     differences.touchdown_ft.push_back(std::abs(batch[i].touchdown_ft - reference[i].touchdown_ft));
   }
 }

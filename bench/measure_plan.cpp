@@ -53,7 +53,7 @@ int flights_of(const Plan& plan) {
     runs_without_a_rule += std::any_of(plan.rules.begin(), plan.rules.end(),
                                        [&](const RuleWorth& rule) { return rule.at == at; });
   }
-  return plan.search_flights + 2 * n + n / 2 * (1 + runs_without_a_rule);
+  return plan.search_flights + 2 * n + n / 2 * runs_without_a_rule;
 }
 
 }  // namespace

@@ -2,6 +2,7 @@
 
 #include "engine/air/atmosphere.hpp"
 #include "formats/band_json.hpp"
+#include "formats/technique_json.hpp"
 
 namespace glidewright {
 namespace {
@@ -31,24 +32,6 @@ Json cue_to_json(const Cue& cue) {
           {"distance_past_abeam_ft", number(cue.distance_past_abeam_ft, 0)},
           {"angle_past_abeam_deg", number(cue.angle_past_abeam_deg, 1)},
           {"angle_behind_wing_deg", number(cue.angle_behind_wing_deg, 1)}};
-}
-
-Json scatter_to_json(const Scatter& scatter) {
-  return {{"cue_s", number(scatter.cue_s, 2)},
-          {"speed_kt", number(scatter.speed_kt, 2)},
-          {"bank_deg", number(scatter.bank_deg, 2)},
-          {"flap_s", number(scatter.flap_s, 2)},
-          {"spacing_ft", number(scatter.spacing_ft, 0)},
-          {"height_ft", number(scatter.height_ft, 0)},
-          {"wind_kt", number(scatter.wind_kt, 2)},
-          {"glide_relative", number(scatter.glide_relative, 4)},
-          {"eye_relative", number(scatter.eye_relative, 3)},
-          {"touchdown_speed_kt", number(scatter.touchdown_speed_kt, 2)},
-          {"shear_exponent", number(scatter.shear_exponent, 3)},
-          {"temperature_c", number(scatter.temperature_c, 2)},
-          {"weight_relative", number(scatter.weight_relative, 4)},
-          {"decision_s", number(scatter.decision_s, 2)},
-          {"turbulence", number(scatter.turbulence, 2)}};
 }
 
 Json rules_to_json(const std::vector<RuleWorth>& rules) {

@@ -80,26 +80,37 @@ Technique read_technique(JsonFields& fields) {
   return technique;
 }
 
+/// Every field of Scatter, as it is named, read and written.
+struct ScatterField {
+  const char* name;
+  double Scatter::*value;
+  JsonRange range;
+  int decimals;
+};
+constexpr ScatterField k_scatter_fields[] = {
+    {"cue_s", &Scatter::cue_s, {0.0, 20.0}, 2},
+    {"speed_kt", &Scatter::speed_kt, {0.0, 20.0}, 2},
+    {"bank_deg", &Scatter::bank_deg, {0.0, 20.0}, 2},
+    {"flap_s", &Scatter::flap_s, {0.0, 30.0}, 2},
+    {"spacing_ft", &Scatter::spacing_ft, {0.0, 3000.0}, 0},
+    {"height_ft", &Scatter::height_ft, {0.0, 500.0}, 0},
+    {"wind_kt", &Scatter::wind_kt, {0.0, 20.0}, 2},
+    {"glide_relative", &Scatter::glide_relative, {0.0, 0.5}, 4},
+    {"eye_relative", &Scatter::eye_relative, {0.0, 1.0}, 3},
+    {"touchdown_speed_kt", &Scatter::touchdown_speed_kt, {0.0, 20.0}, 2},
+    {"shear_exponent", &Scatter::shear_exponent, {0.0, 0.3}, 3},
+    {"temperature_c", &Scatter::temperature_c, {0.0, 20.0}, 2},
+    {"weight_relative", &Scatter::weight_relative, {0.0, 0.2}, 4},
+    {"decision_s", &Scatter::decision_s, {0.0, 5.0}, 2},
+    {"turbulence", &Scatter::turbulence, {0.0, 3.0}, 2}};
+
 Scatter read_scatter(JsonFields& fields, Scatter scatter) {
   fields.expect_schema("glidewright.scatter/1");
   for (const char* for_people : {"name", "note"}) {
     if (fields.has(for_people)) fields.text(for_people);
   }
-  fields.replace_number("cue_s", {0.0, 20.0}, scatter.cue_s);
-  fields.replace_number("speed_kt", {0.0, 20.0}, scatter.speed_kt);
-  fields.replace_number("bank_deg", {0.0, 20.0}, scatter.bank_deg);
-  fields.replace_number("flap_s", {0.0, 30.0}, scatter.flap_s);
-  fields.replace_number("spacing_ft", {0.0, 3000.0}, scatter.spacing_ft);
-  fields.replace_number("height_ft", {0.0, 500.0}, scatter.height_ft);
-  fields.replace_number("wind_kt", {0.0, 20.0}, scatter.wind_kt);
-  fields.replace_number("glide_relative", {0.0, 0.5}, scatter.glide_relative);
-  fields.replace_number("eye_relative", {0.0, 1.0}, scatter.eye_relative);
-  fields.replace_number("touchdown_speed_kt", {0.0, 20.0}, scatter.touchdown_speed_kt);
-  fields.replace_number("shear_exponent", {0.0, 0.3}, scatter.shear_exponent);
-  fields.replace_number("temperature_c", {0.0, 20.0}, scatter.temperature_c);
-  fields.replace_number("weight_relative", {0.0, 0.2}, scatter.weight_relative);
-  fields.replace_number("decision_s", {0.0, 5.0}, scatter.decision_s);
-  fields.replace_number("turbulence", {0.0, 3.0}, scatter.turbulence);
+  for (const ScatterField& field : k_scatter_fields)
+    fields.replace_number(field.name, field.range, scatter.*field.value);
   return scatter;
 }
 
@@ -111,6 +122,13 @@ Result<Technique> read_technique_json(std::string_view bytes, std::string_view n
 
 Result<Scatter> read_scatter_json(std::string_view bytes, std::string_view name, const Scatter& usual) {
   return read_json_object(bytes, name, [&](JsonFields& fields) { return read_scatter(fields, usual); });
+}
+
+Json scatter_to_json(const Scatter& scatter) {
+  Json object;
+  for (const ScatterField& field : k_scatter_fields)
+    object[field.name] = number(scatter.*field.value, field.decimals);
+  return object;
 }
 
 }  // namespace glidewright

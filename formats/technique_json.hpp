@@ -4,6 +4,7 @@
 #include <string_view>
 
 #include "engine/technique/technique.hpp"
+#include "formats/json_write.hpp"
 #include "formats/result.hpp"
 
 namespace glidewright {
@@ -16,5 +17,8 @@ Result<Technique> read_technique_json(std::string_view bytes, std::string_view n
 /// Reads `glidewright.scatter/1`: any of the fields of Scatter by name; those left out stay as in `usual`.
 /// "name" and "note" are for people.
 Result<Scatter> read_scatter_json(std::string_view bytes, std::string_view name, const Scatter& usual = {});
+
+/// The same fields, without "name", "note" and schema.
+Json scatter_to_json(const Scatter& scatter);
 
 }  // namespace glidewright

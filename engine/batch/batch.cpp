@@ -180,6 +180,7 @@ std::vector<FlownOnce> fly_batch_by_reference(const BatchRequest& request,
   std::vector<double> cues_s = request.cues_s;
   if (cues_s.empty()) cues_s.push_back(technique.base_turn_s_after_abeam);
   const std::int64_t count = flights_of(request);
+  const double vertical_sd_fps = vertical_gust_sd_fps_of(request);
   std::vector<FlownOnce> flights;
   flights.reserve(cues_s.size() * static_cast<std::size_t>(count));
   for (const double cue_s : cues_s) {
@@ -190,8 +191,7 @@ std::vector<FlownOnce> fly_batch_by_reference(const BatchRequest& request,
               ? draw_deviation(request.scatter, request.conditions.wind.gust.value, request.seed,
                                static_cast<std::uint64_t>(request.first + i))
               : request.deviations[static_cast<std::size_t>(i)];
-      const TurbulentAir air{vertical_gust_sd_fps_of(request), request.seed,
-                             static_cast<std::uint64_t>(request.first + i)};
+      const TurbulentAir air{vertical_sd_fps, request.seed, static_cast<std::uint64_t>(request.first + i)};
       flights.push_back(
           kept(fly(*request.airplane, request.conditions, technique, deviation, settings, air)));
     }

@@ -13,12 +13,12 @@ double standard_normal(std::uint64_t seed, std::uint64_t flight, std::uint64_t c
   return channel % 2 == 0 ? two.first : two.second;
 }
 
-double gust_sd_kt(double gust_kt) {
-  return gust_kt / 3.0;
+double gust_sd_kt(const Scatter& scatter, double gust_kt) {
+  return scatter.turbulence > 0.0 ? 0.0 : gust_kt / 3.0;
 }
 
 double wind_sd_kt(const Scatter& scatter, double gust_kt) {
-  return std::hypot(scatter.wind_kt, scatter.turbulence > 0.0 ? 0.0 : gust_sd_kt(gust_kt));
+  return std::hypot(scatter.wind_kt, gust_sd_kt(scatter, gust_kt));
 }
 
 Deviation draw_deviation(const Scatter& scatter, double gust_kt, std::uint64_t seed, std::uint64_t flight) {

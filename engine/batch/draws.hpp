@@ -12,9 +12,9 @@ namespace glidewright {
 /// the channels 2i and 2i + 1. The batch draws the same numbers in float.
 double standard_normal(std::uint64_t seed, std::uint64_t flight, std::uint64_t channel);
 
-/// What gusts of so much above the mean do to the wind of one flight, sd, where they are not flown as
+/// What gusts of so much above the mean do to the wind of a whole flight, sd: nothing where they are flown as
 /// turbulence.
-double gust_sd_kt(double gust_kt);
+double gust_sd_kt(const Scatter& scatter, double gust_kt);
 /// Head and cross wind of one flight, each, sd: the day's error, and the gust where it is not flown.
 double wind_sd_kt(const Scatter& scatter, double gust_kt);
 

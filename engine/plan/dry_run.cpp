@@ -157,10 +157,9 @@ DryRunCorrection correct_by_dry_run(const PlanRequest& request, const std::vecto
     found.told = DryRunTold::does_not_fit;
     return found;
   }
-  const double gust_part_kt =
-      std::sqrt(std::max(0.0, std::pow(wind_sd_kt(request.scatter, gust_kt), 2) - wind_sd * wind_sd));
-  const Belief head_change = lasting(head.belief(), wind_sd, gust_part_kt);
-  const Belief cross_change = lasting(cross.belief(), wind_sd, gust_part_kt);
+  const double gust_sd = gust_sd_kt(request.scatter, gust_kt);
+  const Belief head_change = lasting(head.belief(), wind_sd, gust_sd);
+  const Belief cross_change = lasting(cross.belief(), wind_sd, gust_sd);
   found.headwind_kt.after.value += head_change.value;
   found.headwind_kt.after.sd = head_change.sd;
   found.crosswind_from_right_kt.after.value += cross_change.value;

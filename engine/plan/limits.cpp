@@ -99,7 +99,6 @@ std::vector<std::string> refusals_after_flying(const PlanRequest& request, const
               "runway; no cue.",
               request.threshold_along_ft - plan.looking_spot_ft));
   }
-  constexpr double most_short = 0.005;
   constexpr int flights_to_be_sure = 10000;
   // A few hundred flights cannot tell one in two hundred: then only what is surely more is refused, and
   // nothing where no cue was searched that keeps off it.
@@ -107,7 +106,7 @@ std::vector<std::string> refusals_after_flying(const PlanRequest& request, const
   const int were_short = static_cast<int>(std::lround(plan.success.short_of_runway * flown));
   const double short_share = flown >= flights_to_be_sure ? plan.success.short_of_runway
                                                          : clopper_pearson(were_short, flown, 0.95).low;
-  if (plan.search_flights > 0 && short_share > most_short) {
+  if (plan.search_flights > 0 && short_share > k_most_short_of_runway) {
     reasons.push_back(
         words("With the go-around disabled %.1f flights in 100 would touch before the runway; at most 0.5 "
               "are accepted: choose a point farther down the runway; no cue.",

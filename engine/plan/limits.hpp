@@ -9,6 +9,9 @@
 
 namespace glidewright {
 
+/// Share of flights that may touch before the runway with the go-around disabled.
+inline constexpr double k_most_short_of_runway = 0.005;
+
 /// Wind beyond the handbook, tailwind, weights and speeds that cannot be flown: each one sentence.
 std::vector<std::string> refusals_before_flying(const PlanRequest& request);
 std::vector<std::string> cautions_before_flying(const PlanRequest& request);

@@ -20,12 +20,8 @@ std::vector<CueAtWind> cues_at_other_winds(const PlanRequest& request, const Pla
     other.conditions.wind.at_10m = wind_with({Knots{headwind_kt}, today.crosswind_from_right}, landing);
     CueAtWind cue{headwind_kt, std::nullopt};
     if (refusals_before_flying(other).empty()) {
-      const CueFound found = search_cue(other);
-      if (steps == 0) {
-        cue.cue_s = plan.cue.seconds_past_abeam;
-      } else if (found.found) {
-        cue.cue_s = std::max(0.0, found.cue_s + later_s);
-      }
+      const CueFound found = steps == 0 ? CueFound{plan.unanswered_cue_s, true} : search_cue(other);
+      if (found.found) cue.cue_s = std::max(0.0, found.cue_s + later_s);
     }
     cues.push_back(cue);
   }

@@ -45,10 +45,7 @@ std::vector<ExpectedHeight> expected_heights(const Approach& nominal, const std:
                                              const PlanRequest& request) {
   std::vector<FlownOnce> made;
   for (const auto& flight : flights) {
-    if (flight.stable && flight.touchdown_ft >= request.box.low_ft &&
-        flight.touchdown_ft <= request.box.high_ft) {
-      made.push_back(flight);
-    }
+    if (in_box(flight, request.box)) made.push_back(flight);
   }
   const auto spread = [&](const char* at, double planned_ft, double FlownOnce::*height) {
     std::vector<double> heights;
@@ -154,11 +151,11 @@ PlanSpeeds plan_speeds(const PlanRequest& request) {
 }
 
 /// Everything about a cue but what other cues and rules are worth.
-Plan plan_with(const PlanRequest& request, double cue_s, const ShareOut& share_out) {
+Plan plan_with(const PlanRequest& request, double cue_s, const std::vector<FlownOnce>& flights,
+               const ShareOut& share_out) {
   Plan plan;
   plan.technique = request.technique;
   plan.nominal = fly_nominal_with_rules(request, cue_s, Trace::every_decision);
-  const auto flights = fly_over_spread(request, cue_s, 0, request.flights, share_out);
   plan.cue = describe_cue(plan.nominal, cue_s, request);
   plan.key_points = expected_heights(plan.nominal, flights, request);
   plan.flaps = flap_advice(request.technique);
@@ -183,22 +180,23 @@ PlanAnswer make_plan(const PlanRequest& request, const ShareOut& share_out) {
     answer.refusals.push_back(no_cue_reason(request, as_planned));
     return answer;
   }
-  const auto cues = search_robust_cues(request, as_planned.cue_s, share_out);
-  for (const RobustCue& cue : cues) {
+  offer_robust_cues(request, as_planned.cue_s, share_out, [&](const RobustCue& cue) {
     PlanRequest chosen = request;
     chosen.technique = cue.technique;
     chosen.seed = another_seed(request.seed);
-    Plan plan = plan_with(chosen, cue.cue_s, share_out);
+    auto flights = fly_over_spread(chosen, cue.cue_s, 0, request.flights, share_out);
+    Plan plan = plan_with(chosen, cue.cue_s, flights, share_out);
     plan.unanswered_cue_s = as_planned.cue_s;
     plan.search_flights = cue.flights;
-    plan.seed = request.seed;
     answer.refusals = refusals_after_flying(chosen, plan);
-    if (!answer.refusals.empty()) continue;
-    plan.rules = worth_of_rules(chosen, plan, request.flights / 2, share_out);
+    if (!answer.refusals.empty()) return false;
+    // Half of them show a rule's worth well enough.
+    flights.resize(flights.size() / 2);
+    plan.rules = worth_of_rules(chosen, plan, flights, share_out);
     plan.sensitivities = sensitivities(chosen, plan);
     answer.plan = std::move(plan);
-    break;
-  }
+    return true;
+  });
   return answer;
 }
 

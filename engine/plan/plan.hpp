@@ -98,6 +98,7 @@ struct RuleWorth {
   double gain = 0.0;  ///< the difference, with its 95 % interval
   double gain_low95 = 0.0;
   double gain_high95 = 0.0;
+  bool shown_to_help() const { return gain_low95 > 0.0; }
 };
 
 /// "1 kt more headwind: turn 0.6 s sooner"; touchdown_ft is what it moves when nothing else is corrected.
@@ -118,7 +119,6 @@ struct Plan {
   double gate_altimeter_ft = 0.0;  ///< altimeter reading at the gate
   Success success;
   int search_flights = 0;  ///< flown to choose cue and technique
-  std::uint64_t seed = 1;  ///< of all of them
   std::vector<RuleWorth> rules;
   std::vector<Sensitivity> sensitivities;
   double planned_touchdown_ft = 100.0;

@@ -2,13 +2,15 @@
 
 #include <algorithm>
 #include <cmath>
+#include <optional>
+
+#include "engine/plan/limits.hpp"
 
 namespace glidewright {
 namespace {
 
 /// Share of flights that must be gained before anything but the cue as planned is taught.
 constexpr double k_worth_changing = 0.015;
-constexpr double k_most_short = 0.005;
 /// Ten flights in the box are given up for each that is short beyond the bound: a slope for the search to
 /// come back by, where a wall would leave it lost.
 constexpr double k_short_costs = 10.0;
@@ -23,7 +25,7 @@ struct Candidate {
 
   double score() const {
     const double n = std::max(1, flights);
-    return in_box / n - k_short_costs * std::max(0.0, short_with_luck() - k_most_short);
+    return in_box / n - k_short_costs * std::max(0.0, short_with_luck() - k_most_short_of_runway);
   }
   /// Share that is short, and a standard error or so: other flights than these will judge it.
   double short_with_luck() const {
@@ -61,7 +63,7 @@ class Search {
       const PlanRequest as_flown = request_of(one);
       for (const FlownOnce& f : fly_over_spread(as_flown, one.cue_s, one.flights, flights - one.flights)) {
         one.in_box += in_box(f, request_.box);
-        one.before_threshold += !f.aligned || f.touchdown_ft < request_.threshold_along_ft;
+        one.before_threshold += landed_short(f, request_.threshold_along_ft);
       }
       one.flights = flights;
     });
@@ -78,7 +80,6 @@ class Search {
   }
 
   const std::vector<Candidate>& field() const { return field_; }
-  int flown() const { return flown_; }
 
   PlanRequest request_of(const Candidate& one) const {
     PlanRequest changed = request_;
@@ -108,41 +109,37 @@ class Search {
   /// equals the one nearest to the cue as planned.
   ///
   /// Then what remains if other flights find it short too often: ever earlier ones.
-  std::vector<RobustCue> chosen() const {
+  void offer(const AcceptsCue& accepts) const {
     std::vector<Candidate> best = field_;
     const auto off_s = [&](const Candidate& one) { return std::abs(one.cue_s - center_s_); };
     std::stable_sort(best.begin(), best.end(), [&](const Candidate& a, const Candidate& b) {
       return a.score() != b.score() ? a.score() > b.score() : off_s(a) < off_s(b);
     });
-    const bool first_will_do =
-        field_.front().short_with_luck() <= k_most_short && lands_as_planned(field_.front());
-    std::vector<RobustCue> cues;
-    if (first_will_do && !worth_changing_for(best.front())) cues.push_back(found(field_.front()));
+    std::optional<double> last_s;
+    const auto accepted = [&](const Candidate& one) {
+      last_s = one.cue_s;
+      return accepts(found(one));
+    };
+    const Candidate& first = field_.front();
+    if (!worth_changing_for(best.front()) && seldom_short(first) && lands_as_planned(first) &&
+        accepted(first))
+      return;
     for (const Candidate& one : best) {
-      const bool earlier = cues.empty() || one.cue_s < cues.back().cue_s - 0.3;
-      if (earlier && one.short_with_luck() <= k_most_short && lands_as_planned(one))
-        cues.push_back(found(one));
+      const bool earlier = !last_s || one.cue_s < *last_s - 0.3;
+      if (earlier && seldom_short(one) && lands_as_planned(one) && accepted(one)) return;
     }
-    if (cues.empty()) cues.push_back(found(field_.front()));
-    add_earlier(best.front(), cues);
-    return cues;
+    if (!last_s && accepted(first)) return;
+    // Beyond those that flew: the best technique turned earlier still.
+    constexpr double sooner_s = 0.5, most_between_s = 4.0;
+    Candidate one = best.front();
+    for (one.cue_s = *last_s - sooner_s; one.cue_s >= std::max(0.0, *last_s - most_between_s);
+         one.cue_s -= sooner_s) {
+      if (lands_as_planned(one) && accepted(one)) return;
+    }
   }
 
  private:
-  /// Beyond those that flew: the best technique turned earlier still.
-  void add_earlier(Candidate one, std::vector<RobustCue>& cues) const {
-    constexpr double sooner_s = 0.5;
-    constexpr int steps = 8;
-    for (int step = 0; step < steps; ++step) {
-      one.cue_s = cues.back().cue_s - sooner_s * (step + 1);
-      if (one.cue_s < 0.0) return;
-      if (lands_as_planned(one)) {
-        cues.push_back(found(one));
-        step = -1;
-        if (cues.size() > 12) return;
-      }
-    }
-  }
+  static bool seldom_short(const Candidate& one) { return one.short_with_luck() <= k_most_short_of_runway; }
 
   RobustCue found(const Candidate& one) const {
     RobustCue cue;
@@ -185,12 +182,13 @@ void look_near(Search& search, double by_s, double aim_shift) {
 
 }  // namespace
 
-std::vector<RobustCue> search_robust_cues(const PlanRequest& request, double unanswered_cue_s,
-                                          const ShareOut& share_out) {
+void offer_robust_cues(const PlanRequest& request, double unanswered_cue_s, const ShareOut& share_out,
+                       const AcceptsCue& accepts) {
   Search search(request, unanswered_cue_s, share_out);
   if (request.search_flights <= 0) {
     look_wide(search, unanswered_cue_s, 1, 1.0);
-    return search.chosen();
+    search.offer(accepts);
+    return;
   }
   const std::size_t schedules = 1 + request.other_flaps.size();
   look_wide(search, unanswered_cue_s, schedules, 2.0);
@@ -209,7 +207,7 @@ std::vector<RobustCue> search_robust_cues(const PlanRequest& request, double una
   search.keep(4);
   look_near(search, 0.5, 0.0);
   search.fly_up_to(share(0.6));
-  return search.chosen();
+  search.offer(accepts);
 }
 
 }  // namespace glidewright

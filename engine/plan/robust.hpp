@@ -1,6 +1,8 @@
 #pragma once
 // Cue and technique that land most flights in the box: a plan that is robust rather than lucky.
 
+#include <functional>
+
 #include "engine/plan/search.hpp"
 
 namespace glidewright {
@@ -13,12 +15,16 @@ struct RobustCue {
   int flights = 0;  ///< flown to find it
 };
 
+/// Whether the cue will do, as other flights than the search's judge it.
+using AcceptsCue = std::function<bool(const RobustCue&)>;
+
 /// Searches about `unanswered_cue_s`, the cue as planned, by successive halving: all candidates fly the same
 /// few flights of the seed, the better ones more. Other than the cue as planned with the request's own
 /// technique is chosen only where it lands at least 1.5 flights in 100 more, and more than luck explains.
-/// Best first; those that follow turn ever earlier, for when other flights than the search's find the first
-/// too often short. Without flights to search with: the nearest cue that lands as planned.
-std::vector<RobustCue> search_robust_cues(const PlanRequest& request, double unanswered_cue_s,
-                                          const ShareOut& share_out);
+///
+/// Offers the best; as long as none is accepted, ever earlier turns, for when the best is too often short
+/// after all. Without flights to search with, the first offered is the nearest cue that lands as planned.
+void offer_robust_cues(const PlanRequest& request, double unanswered_cue_s, const ShareOut& share_out,
+                       const AcceptsCue& accepts);
 
 }  // namespace glidewright

@@ -90,23 +90,21 @@ std::vector<KeyPointRule> rules_of(const Technique& technique) {
 
 }  // namespace
 
-std::vector<RuleWorth> worth_of_rules(const PlanRequest& request, const Plan& plan, int flights,
-                                      const ShareOut& share_out) {
-  PlanRequest with = request;
-  with.technique = plan.technique;
-  const double cue_s = plan.cue.seconds_past_abeam;
-  const auto followed = fly_over_spread(with, cue_s, 0, flights, share_out);
-  const auto fly_without = [&](const Technique& technique) {
-    PlanRequest changed = with;
-    changed.technique = technique;
-    return fly_over_spread(changed, cue_s, 0, flights, share_out);
+std::vector<RuleWorth> worth_of_rules(const PlanRequest& request, const Plan& plan,
+                                      const std::vector<FlownOnce>& followed, const ShareOut& share_out) {
+  const Technique& technique = request.technique;
+  const auto fly_without = [&](const Technique& without) {
+    PlanRequest changed = request;
+    changed.technique = without;
+    return fly_over_spread(changed, plan.cue.seconds_past_abeam, 0, static_cast<int>(followed.size()),
+                           share_out);
   };
   std::vector<RuleWorth> found;
-  for (const KeyPointRule& rule : rules_of(plan.technique)) {
+  for (const KeyPointRule& rule : rules_of(technique)) {
     const auto expected = std::find_if(plan.key_points.begin(), plan.key_points.end(),
                                        [&](const ExpectedHeight& one) { return one.at == rule.at; });
     if (expected == plan.key_points.end()) continue;
-    const auto not_followed = fly_without(rule.without(plan.technique));
+    const auto not_followed = fly_without(rule.without(technique));
     const auto add = [&](const char* words_for_it, const std::string& when, auto concerned) {
       if (!words_for_it) return;
       RuleWorth worth = compared({followed, not_followed}, request.box, concerned);
@@ -122,7 +120,7 @@ std::vector<RuleWorth> worth_of_rules(const PlanRequest& request, const Plan& pl
     add(rule.if_below, "below " + height_words(low),
         [&](const FlownOnce& f) { return f.*rule.height_ft > 0.0 && f.*rule.height_ft < low; });
   }
-  const auto none = fly_without(without_rules(plan.technique));
+  const auto none = fly_without(without_rules(technique));
   RuleWorth together = compared({followed, none}, request.box, [](const FlownOnce&) { return true; });
   together.at = "all the way";
   together.when = "always";

@@ -57,11 +57,13 @@ int count_in_box(const std::vector<FlownOnce>& flights, Box box) {
       std::count_if(flights.begin(), flights.end(), [&](const FlownOnce& f) { return in_box(f, box); }));
 }
 
+bool landed_short(const FlownOnce& flown, double threshold_along_ft) {
+  return !flown.aligned || flown.touchdown_ft < threshold_along_ft;
+}
+
 double share_short(const std::vector<FlownOnce>& flights, double threshold_along_ft) {
-  // What is unstable at the gate goes around in earnest, but the bound holds with the go-around disabled.
-  const auto n = std::count_if(flights.begin(), flights.end(), [&](const FlownOnce& f) {
-    return !f.aligned || f.touchdown_ft < threshold_along_ft;
-  });
+  const auto n = std::count_if(flights.begin(), flights.end(),
+                               [&](const FlownOnce& f) { return landed_short(f, threshold_along_ft); });
   return static_cast<double>(n) / static_cast<double>(flights.size());
 }
 

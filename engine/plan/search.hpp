@@ -15,6 +15,9 @@ std::vector<FlownOnce> fly_over_spread(const PlanRequest& request, double cue_s,
 
 /// Stable at the gate and landed in the box.
 bool in_box(const FlownOnce& flown, Box box);
+/// Touched before the threshold, or before it was lined up with the runway at all. What is unstable at the
+/// gate goes around in earnest, but the bound on this holds with the go-around disabled.
+bool landed_short(const FlownOnce& flown, double threshold_along_ft);
 
 /// Share of flights that were stable at the gate and landed in the box.
 int count_in_box(const std::vector<FlownOnce>& flights, Box box);

@@ -1,5 +1,7 @@
 #include "engine/reach/plan_band.hpp"
 
+#include <optional>
+
 namespace glidewright {
 
 BandRequest band_request_of(const PlanRequest& plan, const AllowedMeans& means) {
@@ -21,7 +23,9 @@ PlanBand band_of_plan(const PlanRequest& plan, const Approach& nominal, const Al
   const Band free = Band::over(request, Surety::nine_in_ten, share_out);
   request.obstacles = to_pass.obstacles;
   request.obstacle_clearance_ft = to_pass.clearance_ft;
-  const Band band = request.obstacles.empty() ? free : Band::over(request, Surety::nine_in_ten, share_out);
+  std::optional<Band> past_obstacles;
+  if (!request.obstacles.empty()) past_obstacles = Band::over(request, Surety::nine_in_ten, share_out);
+  const Band& band = past_obstacles ? *past_obstacles : free;
   PlanBand found;
   found.means = means;
   found.to_pass = to_pass;

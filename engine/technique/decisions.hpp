@@ -17,7 +17,6 @@ inline constexpr double k_flap_spare_ft = 60.0;
 inline constexpr double k_steepest_turn_deg = 45.0;
 /// Moments nearer than this are the same: the rounding of a clock of floats.
 inline constexpr double k_due_s = 1e-4;
-inline constexpr double k_never_s = 1e6;
 inline constexpr double k_glide_lead_kt = 2.0;  // the nose goes down a little before glide speed is reached
 inline constexpr double k_short_final_ft = 150.0;
 

@@ -12,6 +12,9 @@ struct Phase {
   static constexpr double downwind = 0.0, base_turn = 1.0, base = 2.0, final_turn = 3.0, final_leg = 4.0;
 };
 
+/// A moment that no flight comes to.
+inline constexpr double k_never_s = 1e6;
+
 /// What went otherwise than the technique says, in one flight.
 template <class L>
 struct DeviationOf {
@@ -104,9 +107,8 @@ struct PilotMemoryOf {
   L phase_since_s = 0.0;
   NextFlap<L> flap;
   L flap_moved_s = -1e6;
-  L slip_change_since_s =
-      1e6;  ///< since when the eye asks for another slip than there is; far ahead: it does not
-  L base_course_rad = 0.0;  ///< steered, from base_course_deg on
+  L slip_change_since_s = k_never_s;  ///< since when the eye asks for another slip than there is
+  L base_course_rad = 0.0;            ///< steered, from base_course_deg on
   CommandsOf<L> commands;
 };
 

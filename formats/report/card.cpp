@@ -53,7 +53,7 @@ td.room,tr.bold td.room{font-size:14px;font-weight:400;white-space:nowrap;paddin
 @media print{
 @page{size:A5;margin:8mm}
 body{max-width:none;padding:0;font-size:9.5pt;line-height:1.22}
-p{margin:1px 0}.ruler{height:15px}.ruler:nth-last-of-type(2){display:none}.rules{font-size:8pt}.rule{margin-top:3px;padding-top:3px}table{margin-top:3px}
+p{margin:1px 0}.ruler{height:15px}.rules{font-size:8pt}.rule{margin-top:3px;padding-top:3px}table{margin-top:3px}
 h1{font-size:15pt}h1 small,h2{font-size:10pt}
 h2{margin-top:2mm}
 .cues b{font-size:32pt}.cues b small{font-size:14pt}
@@ -128,7 +128,7 @@ std::string rulers(Box box) {
   std::string all =
       "<div class=\"print\"><h2>Mark each touchdown</h2><p class=\"fine\">a stroke where the wheels met; "
       "G for a go-around; ft past the point</p>";
-  for (int i = 1; i <= 5; ++i) all += fmt::format("<div class=\"ruler\"><span>{}</span>{}</div>", i, ticks);
+  for (int i = 1; i <= 4; ++i) all += fmt::format("<div class=\"ruler\"><span>{}</span>{}</div>", i, ticks);
   all += "<div class=\"scale\">";
   for (const double mark : {-500.0, 0.0, 500.0, 1000.0, 1500.0})
     all += fmt::format("<b style=\"left:{}%\">{}</b>", percent(mark), signed_feet(mark));
@@ -139,7 +139,7 @@ std::string rulers(Box box) {
 std::string rules(const Plan& plan) {
   std::string lines;
   for (const RuleWorth& rule : plan.rules) {
-    if (rule.gain_low95 <= 0.0 || rule.when == "always") continue;
+    if (!rule.shown_to_help() || rule.when == "always") continue;
     lines += "<strong>" + escaped(capitalised(rule.at) + " " + rule.when) +
              "</strong>: " + escaped(rule.rule) + ". ";
   }

@@ -56,6 +56,15 @@ async function demonstrated(page) {
   await page.getByRole('button', { name: 'Demonstration' }).and(page.locator(':visible')).click();
   await page.locator('iframe').waitFor();
 }
+async function seeFirstAt90(page) {
+  await page.getByLabel(/^Attempt 1/).fill('+90');
+  await page.getByLabel(/^Attempt 1/).press('Tab');
+  await page.waitForFunction(() => document.querySelector('.seen li')?.textContent?.includes('now +90 ft'));
+}
+async function dropPicture(page) {
+  const buffer = Buffer.from([255, 216, 255, 224, 0, 16]);
+  await page.getByLabel(/Track log/).setInputFiles({ name: 'holiday.jpg', mimeType: 'image/jpeg', buffer });
+}
 const feet = (value) => `${(Math.round(value / 10) * 10).toLocaleString('en-US')}`;
 
 test('the plan shows the command line\'s numbers at once', async () => {
@@ -162,16 +171,14 @@ test('a dropped log is debriefed as the command line does it', async () => {
 test('what the instructor saw counts, and the log\'s own stays beside it', async () => {
   const { page, context } = await open('#debrief');
   await demonstrated(page);
-  await page.getByLabel(/^Attempt 1/).fill('+90');
-  await page.getByLabel(/^Attempt 1/).press('Tab');
-  await page.waitForFunction(() => document.querySelector('.seen li')?.textContent?.includes('now +90 ft'));
+  await seeFirstAt90(page);
   assert.match(await page.frameLocator('iframe').locator('#attempt-1').innerText(), /seen/i);
   await context.close();
 });
 
 test('a file that is no track log is refused in a sentence', async () => {
   const { page, context } = await open('#debrief');
-  await page.getByLabel(/Track log/).setInputFiles({ name: 'holiday.jpg', mimeType: 'image/jpeg', buffer: Buffer.from([255, 216, 255, 224, 0, 16]) });
+  await dropPicture(page);
   await page.getByRole('alert').waitFor();
   assert.match(await page.getByRole('alert').innerText(), /was not debriefed\. holiday\.jpg/);
   await context.close();
@@ -180,10 +187,8 @@ test('a file that is no track log is refused in a sentence', async () => {
 test('a refused file leaves the debrief before it, under its own name', async () => {
   const { page, context } = await open('#debrief');
   await demonstrated(page);
-  await page.getByLabel(/^Attempt 1/).fill('+90');
-  await page.getByLabel(/^Attempt 1/).press('Tab');
-  await page.waitForFunction(() => document.querySelector('.seen li')?.textContent?.includes('now +90 ft'));
-  await page.getByLabel(/Track log/).setInputFiles({ name: 'holiday.jpg', mimeType: 'image/jpeg', buffer: Buffer.from([255, 216, 255, 224, 0, 16]) });
+  await seeFirstAt90(page);
+  await dropPicture(page);
   await page.getByRole('alert').waitFor();
   assert.match(await page.getByRole('status').innerText(), /^touch-and-goes\.gpx: 3 attempts/);
   assert.match(await page.getByRole('alert').innerText(), /stands below is touch-and-goes\.gpx/);

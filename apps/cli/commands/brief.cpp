@@ -102,7 +102,8 @@ std::optional<Error> read_odds(const BriefOdds& odds, PlanRequest& request) {
   if (auto error = outside(odds.flights, flights_range)) return error;
   if (auto error = outside(odds.seed, seed_range)) return error;
   if (odds.seed) request.seed = static_cast<std::uint64_t>(*odds.seed);
-  // A fifth of them tells the odds and a tenth a rule's worth; the rest choose the cue.
+  // Three quarters choose the cue. As many as a twelfth tell the odds, half of that each of the differences:
+  // a second early or late, a rule left out.
   const double flights = odds.flights.value_or(odds.quick ? k_quick_flights : k_usual_flights);
   request.flights = static_cast<int>(flights / 12.0);
   request.search_flights = odds.quick ? 0 : static_cast<int>(0.75 * flights);

@@ -205,7 +205,7 @@ std::string rules_text(const Plan& plan, const Page& page) {
   std::string lines;
   std::string unproved;
   for (const auto& rule : plan.rules) {
-    if (rule.gain_low95 > 0.0) {
+    if (rule.shown_to_help()) {
       lines += rule_line(rule, page);
     } else if (rule.flights > 0) {
       unproved += (unproved.empty() ? "" : "; ") + rule.at + ", " + rule.when + ": " + rule.rule;

@@ -17,6 +17,16 @@ PlanRequest searched(double wind_kt, double off_runway_deg = 0.0) {
   return request;
 }
 
+/// All that would be offered, best first.
+std::vector<RobustCue> offered(const PlanRequest& request) {
+  std::vector<RobustCue> cues;
+  offer_robust_cues(request, search_cue(request).cue_s, one_after_another, [&](const RobustCue& cue) {
+    cues.push_back(cue);
+    return false;
+  });
+  return cues;
+}
+
 /// Other flights than the search's.
 double share_in_box(PlanRequest request, const RobustCue& cue, int flights) {
   request.technique = cue.technique;
@@ -31,7 +41,7 @@ TEST(RobustCue, LandsMoreFlightsInTheBoxThanTheCueAsPlanned) {
   for (const double wind_kt : {0.0, 5.0, 10.0, 14.0}) {
     const auto request = searched(wind_kt, 20.0);
     const double planned_s = search_cue(request).cue_s;
-    const auto cues = search_robust_cues(request, planned_s, one_after_another);
+    const auto cues = offered(request);
     ASSERT_FALSE(cues.empty());
     const double robust = share_in_box(request, cues.front(), flights);
     const double planned = share_in_box(request, {planned_s, request.technique, 0}, flights);
@@ -57,20 +67,20 @@ TEST(RobustCue, ItsOwnApproachEndsStableInTheBoxAndFewFlightsEndShort) {
 
 TEST(RobustCue, EveryFurtherOneTurnsEarlier) {
   const auto request = searched(14.0);
-  const auto cues = search_robust_cues(request, search_cue(request).cue_s, one_after_another);
+  const auto cues = offered(request);
   for (std::size_t i = 1; i < cues.size(); ++i) EXPECT_LT(cues[i].cue_s, cues[i - 1].cue_s);
 }
 
 TEST(RobustCue, FliesAboutAsManyAsItMay) {
   const auto request = searched(8.0);
-  const auto cues = search_robust_cues(request, search_cue(request).cue_s, one_after_another);
+  const auto cues = offered(request);
   EXPECT_GT(cues.front().flights, request.search_flights / 2);
   EXPECT_LE(cues.front().flights, request.search_flights * 11 / 10);
 }
 
 TEST(RobustCue, ChoosesAmongTheSchedulesGiven) {
   auto request = searched(10.0);
-  const auto cue = search_robust_cues(request, search_cue(request).cue_s, one_after_another).front();
+  const auto cue = offered(request).front();
   const auto same = [&](const std::vector<FlapStep>& flaps) {
     if (flaps.size() != cue.technique.flaps.size()) return false;
     for (std::size_t i = 0; i < flaps.size(); ++i) {
@@ -85,7 +95,7 @@ TEST(RobustCue, ChoosesAmongTheSchedulesGiven) {
   EXPECT_TRUE(known);
   // With none to choose from the technique's own stays.
   request.other_flaps.clear();
-  const auto own = search_robust_cues(request, search_cue(request).cue_s, one_after_another).front();
+  const auto own = offered(request).front();
   EXPECT_EQ(own.technique.flaps.size(), request.technique.flaps.size());
   EXPECT_EQ(own.technique.flaps.front().when, request.technique.flaps.front().when);
 }
@@ -95,7 +105,7 @@ TEST(RobustCue, QuickStaysNearTheCueAsPlanned) {
   auto request = searched(8.0);
   request.search_flights = 0;
   const double planned_s = search_cue(request).cue_s;
-  const auto cue = search_robust_cues(request, planned_s, one_after_another).front();
+  const auto cue = offered(request).front();
   EXPECT_EQ(cue.flights, 0);
   EXPECT_LE(std::abs(cue.cue_s - planned_s), 5.0);
 }

@@ -29,6 +29,17 @@ inline PlaceInPattern place(double along_ft, double cross_ft, double to_turn_deg
   return place;
 }
 
+/// Round the pattern: downwind, base turn, base, final turn, final.
+inline std::vector<PlaceInPattern> round_the_pattern(const BandRequest& request) {
+  const double out = -request.technique.spacing_ft;
+  return {place(0.0, out, 180.0),        place(-1500.0, out, 180.0),    place(-2400.0, out + 250.0, 135.0),
+          place(-2900.0, -2100.0, 90.0), place(-2900.0, -1200.0, 90.0), place(-2700.0, -250.0, 45.0),
+          place(-3000.0, 0.0, 0.0)};
+}
+
+/// The stored surface is rounded to half a foot, and two of them are read.
+inline constexpr double k_rounding_ft = 1.0;
+
 inline PlaceInPattern abeam(const BandRequest& request) {
   return place(0.0, -request.technique.spacing_ft, 180.0);
 }

@@ -10,9 +10,6 @@
 namespace glidewright {
 namespace {
 
-// The stored surface is rounded to half a foot, and two of them are read.
-constexpr double k_rounding_ft = 1.0;
-
 /// Coarse, so that a hundred scenes take seconds: the properties are the method's, whatever the grid.
 BandRequest any_request() {
   BandRequest request = band_request(*rc::gen::inRange(0, 17), *rc::gen::inRange(-40, 41));

@@ -12,14 +12,6 @@
 namespace glidewright {
 namespace {
 
-/// Round the pattern: downwind, base turn, base, final turn, final.
-std::vector<PlaceInPattern> round_the_pattern(const BandRequest& request) {
-  const double out = -request.technique.spacing_ft;
-  return {place(0.0, out, 180.0),        place(-1500.0, out, 180.0),    place(-2400.0, out + 250.0, 135.0),
-          place(-2900.0, -2100.0, 90.0), place(-2900.0, -1200.0, 90.0), place(-2700.0, -250.0, 45.0),
-          place(-3000.0, 0.0, 0.0)};
-}
-
 TEST(Band, MoreMeansNeverShrinkIt) {
   for (const double wind_kt : {0.0, 10.0}) {
     const BandRequest all = band_request(wind_kt, 20.0);

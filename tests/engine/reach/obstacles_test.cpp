@@ -11,16 +11,6 @@
 namespace glidewright {
 namespace {
 
-std::vector<PlaceInPattern> round_the_pattern(const BandRequest& request) {
-  const double out = -request.technique.spacing_ft;
-  return {place(0.0, out, 180.0),        place(-1500.0, out, 180.0),    place(-2400.0, out + 250.0, 135.0),
-          place(-2900.0, -2100.0, 90.0), place(-2900.0, -1200.0, 90.0), place(-2700.0, -250.0, 45.0),
-          place(-3000.0, 0.0, 0.0)};
-}
-
-// The stored surface is rounded to half a foot, and two of them are read.
-constexpr double k_rounding_ft = 1.0;
-
 RC_GTEST_PROP(ObstacleProperty, AnObstacleNeverWidensTheBand, ()) {
   BandRequest request = band_request(*rc::gen::inRange(0, 16), *rc::gen::inRange(-40, 40));
   request.grid = {80.0, 10.0};
