@@ -7,6 +7,7 @@ import { createRequire } from 'node:module';
 import { cpus } from 'node:os';
 import { fileURLToPath } from 'node:url';
 import { gzipSync } from 'node:zlib';
+import { planned } from '../web/e2e/planned.mjs';
 
 const root = fileURLToPath(new URL('..', import.meta.url));
 const { chromium } = createRequire(`${root}web/package.json`)('playwright-core');
@@ -22,10 +23,10 @@ const browser = await chromium.launch({
   args: ['--no-sandbox', '--disable-gpu', '--disable-quic', '--no-first-run', '--disable-background-networking'],
 });
 
-const planned = async (page) => {
+const firstPicture = async (page) => {
   await page.locator('.six').waitFor();
   const first = await page.evaluate(() => performance.now());
-  await page.locator('.tools .note', { hasText: '1,000 flights' }).waitFor();
+  await planned(page);
   return first;
 };
 const cold = [], warm = [], redraws = [], engine = [];
@@ -33,10 +34,10 @@ for (let i = 0; i < 5; i++) {
   const context = await browser.newContext();
   const page = await context.newPage();
   await page.goto(address);
-  cold.push(await planned(page));
+  cold.push(await firstPicture(page));
   await page.evaluate(() => navigator.serviceWorker.ready.then(() => undefined));
   await page.reload();
-  warm.push(await planned(page));
+  warm.push(await firstPicture(page));
   const summary = () => page.locator('summary').innerText();
   await page.getByLabel(/^Wind \d/).focus();
   for (let k = 0; k < 6; k++) {

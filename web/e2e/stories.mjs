@@ -7,6 +7,7 @@ import { createRequire } from 'node:module';
 import { after, before, test } from 'node:test';
 import { fileURLToPath } from 'node:url';
 import { chromium } from 'playwright-core';
+import { FLIGHTS, planned } from './planned.mjs';
 
 const root = fileURLToPath(new URL('../..', import.meta.url));
 const program = `${root}build/dev/glidewright`;
@@ -50,8 +51,6 @@ async function open(where = '', options = {}) {
   return { context, page, faults };
 }
 const sixNumbers = (page) => page.locator('.six dd').allInnerTexts().then((all) => all.map((one) => one.replace(/\s/g, '')));
-// The whole plan, not the quick one that follows the hand.
-const planned = (page) => page.locator('.tools .note', { hasText: '2,000 flights' }).waitFor();
 async function demonstrated(page) {
   await page.getByRole('button', { name: 'Demonstration' }).and(page.locator(':visible')).click();
   await page.locator('iframe').waitFor();
@@ -71,7 +70,7 @@ test('the plan shows the command line\'s numbers at once', async () => {
   const { page, context, faults } = await open();
   await planned(page);
   const brief = json('brief', '--runway', 'data/demo/harrow-fen-24.json', '--airplane', 'demo-trainer', '--wind', '270/10',
-    '--flights', '24000');
+    '--flights', FLIGHTS);
   const at = (name) => brief.key_points.find((one) => one.at === name).height_ft;
   assert.deepEqual(await sixNumbers(page), [
     `${Math.round(brief.cue.seconds_past_abeam)}s`,
