@@ -190,7 +190,7 @@ test('a refused file leaves the debrief before it, under its own name', async ()
   await dropPicture(page);
   await page.getByRole('alert').waitFor();
   assert.match(await page.getByRole('status').innerText(), /^touch-and-goes\.gpx: 3 attempts/);
-  assert.match(await page.getByRole('alert').innerText(), /stands below is touch-and-goes\.gpx/);
+  assert.match(await page.getByRole('alert').innerText(), /CSV\. What stands below is touch-and-goes\.gpx\.$/);
   assert.equal(await page.getByLabel(/^Attempt 1/).inputValue(), '+90');
   // And it is still the log that is debriefed again.
   await page.getByRole('button', { name: 'Debrief', exact: true }).and(page.locator(':visible')).click();
