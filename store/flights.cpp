@@ -1,155 +1,162 @@
-// Flights, attempts and how they were assessed.
+// Flights: the logs, and what filing them again changes.
 #include <fmt/format.h>
 
+#include <algorithm>
+
 #include "formats/sha256.hpp"
+#include "formats/unpack.hpp"
 #include "store/connection.hpp"
+#include "store/rows.hpp"
 
 namespace glidewright {
 namespace {
 
-void keep_original(soci::session& sql, const std::string& sha256, const std::string& bytes) {
-  int there = 0;
-  sql << "select count(*) from logs where sha256 = :sha", soci::use(sha256), soci::into(there);
-  if (there != 0) return;
-  soci::blob blob(sql);
-  blob.write(0, bytes.data(), bytes.size());
-  sql << "insert into logs(sha256, bytes) values(:sha, :bytes)", soci::use(sha256), soci::use(blob);
+/// By the track inside, so that a packed log is the same flight as the log.
+std::string track_sha256(const std::string& bytes, const std::string& name) {
+  if (!is_packed(bytes)) return sha256_hex(bytes);
+  const auto inside = unpack(bytes, name);
+  return sha256_hex(inside ? inside->bytes : bytes);
 }
 
-void add_version(soci::session& sql, long long attempt, const Assessment& one) {
-  const RatedAttempt& rated = one.rated;
-  const int around = rated.end == RatedAttempt::End::went_around;
-  const int alone = rated.student_alone, forced = rated.forced, sound = rated.sound_go_around;
-  sql << "insert into assessments select :attempt, 1 + coalesce(max(version), 0), :standard, :around, :met, "
-         ":box,"
-         " :alone, :forced, :sound, :reason, :by, :at from assessments where attempt = :same",
-      soci::use(attempt), soci::use(one.standard_id), soci::use(around), soci::use(rated.probability_met),
-      soci::use(rated.probability_in_box), soci::use(alone), soci::use(forced), soci::use(sound),
-      soci::use(one.reason), soci::use(one.stamp.by), soci::use(one.stamp.unix_s), soci::use(attempt);
+void apply(const Said& said, RatedAttempt& rated) {
+  if (said.alone) rated.student_alone = *said.alone;
+  if (said.forced) rated.forced = *said.forced;
+  if (said.met) rated.probability_met = *said.met ? 1.0 : 0.0;
+  if (said.in_box) rated.probability_in_box = *said.in_box ? 1.0 : 0.0;
 }
 
-bool add_attempt(soci::session& sql, long long student, const std::string& sha256, const std::string& name,
-                 const NewAttempt& one, const Stamp& stamp) {
-  int there = 0;
-  sql << "select count(*) from attempts where student = :student and log = :sha and place = :place",
-      soci::use(student), soci::use(sha256), soci::use(one.index), soci::into(there);
-  if (there != 0) return false;
-  sql << "insert into attempts(student, log, log_name, place, flown_unix_s) values(:student, :sha, :name, "
-         ":place,"
-         " :flown)",
-      soci::use(student), soci::use(sha256), soci::use(name), soci::use(one.index),
-      soci::use(one.time_unix_s);
-  long long number = 0;
-  sql << "select last_insert_rowid()", soci::into(number);
-  Assessment first = one.assessment;
-  first.stamp = stamp;
-  add_version(sql, number, first);
-  return true;
+/// What a person said so far that holds for this standard: who flew and what forced it hold for all.
+Said said_before(const FiledAttempt& attempt, const std::string& standard_id) {
+  Said said;
+  for (const Assessment& one : attempt.assessments) {
+    if (one.said.alone) said.alone = one.said.alone;
+    if (one.said.forced) said.forced = one.said.forced;
+    if (one.standard_id != standard_id) continue;
+    if (one.said.met) said.met = one.said.met;
+    if (one.said.in_box) said.in_box = one.said.in_box;
+  }
+  return said;
 }
 
-Assessment assessment_of(const soci::row& row) {
-  const auto yes = [&](const char* column) { return whole_number(row, column) != 0; };
-  Assessment one;
-  one.standard_id = row.get<std::string>("standard");
-  one.rated.end = yes("around") ? RatedAttempt::End::went_around : RatedAttempt::End::landed;
-  one.rated.probability_met = row.get<double>("probability_met");
-  one.rated.probability_in_box = row.get<double>("probability_in_box");
-  one.rated.student_alone = yes("alone");
-  one.rated.forced = yes("forced");
-  one.rated.sound_go_around = yes("sound");
-  one.reason = row.get<std::string>("reason");
-  one.stamp = {row.get<std::string>("made_by"), row.get<double>("made_unix_s")};
-  return one;
+std::string point_words(const std::optional<double>& point_ft) {
+  return point_ft ? fmt::format("{:.0f} ft", *point_ft) : std::string("not known");
 }
 
-FiledAttempt attempt_of(const soci::row& row) {
-  FiledAttempt one;
-  one.number = whole_number(row, "number");
-  one.log_sha256 = row.get<std::string>("log");
-  one.log_name = row.get<std::string>("log_name");
-  one.index = static_cast<int>(whole_number(row, "place"));
-  one.time_unix_s = row.get<double>("flown_unix_s");
-  one.in_trash = whole_number(row, "in_trash") != 0;
-  return one;
+/// What of its setting has changed since the version that counts; empty where nothing has.
+std::string what_changed(const Assessment& before, const Assessment& now) {
+  const Circumstances &a = before.circumstances, &b = now.circumstances;
+  std::string changed;
+  const auto say = [&](const std::string& what) { changed += (changed.empty() ? "" : ", ") + what; };
+  if (a.runway != b.runway) say("runway " + (a.runway.empty() ? "not known" : a.runway) + " to " + b.runway);
+  if (a.touchdown_point_ft != b.touchdown_point_ft)
+    say("point " + point_words(a.touchdown_point_ft) + " to " + point_words(b.touchdown_point_ft));
+  if (a.airplane != b.airplane)
+    say("airplane " + (a.airplane.empty() ? "not known" : a.airplane) + " to " + b.airplane);
+  const RatedAttempt &x = before.rated, &y = now.rated;
+  if (changed.empty() && (x.end != y.end || x.student_alone != y.student_alone || x.forced != y.forced ||
+                          x.sound_go_around != y.sound_go_around))
+    say("marks or outcome");
+  // A thousandth is below what a touchdown's error lets anybody know.
+  constexpr double k_same = 1e-3;
+  if (changed.empty() && (std::abs(x.probability_met - y.probability_met) > k_same ||
+                          std::abs(x.probability_in_box - y.probability_in_box) > k_same))
+    say("the chances");
+  return changed;
 }
+
+class Filing {
+ public:
+  Filing(soci::session& sql, long long student, const Stamp& stamp)
+      : sql_(sql), student_(student), stamp_(stamp) {}
+
+  void file(const NewFlight& flight, FiledFlight& filed) {
+    for (const NewAttempt& one : flight.attempts) file_attempt(flight, one, filed);
+  }
+
+ private:
+  void file_attempt(const NewFlight& flight, const NewAttempt& one, FiledFlight& filed) {
+    Assessment now = one.assessment;
+    now.stamp = stamp_;
+    const auto number = number_of(filed.log_sha256, one.index);
+    if (!number) {
+      const long long added =
+          insert_attempt(sql_, student_, filed.log_sha256, flight.log_name, one.index, one.time_unix_s);
+      insert_assessment(sql_, added, now);
+      write_down(sql_, student_, "filed", "attempt", added, stamp_);
+      ++filed.attempts;
+      return;
+    }
+    filed.judged_anew += judge_anew(*number, now);
+  }
+
+  std::optional<long long> number_of(const std::string& sha256, int index) {
+    long long number = 0;
+    sql_ << "select number from attempts where student = :student and log = :sha and place = :place",
+        soci::use(student_), soci::use(sha256), soci::use(index), soci::into(number);
+    return sql_.got_data() ? std::optional<long long>(number) : std::nullopt;
+  }
+
+  bool judge_anew(long long number, Assessment now) {
+    const auto known = select_attempts(sql_, "a.number = :what", number);
+    if (known.empty()) return false;
+    now.said = said_before(known.front(), now.standard_id);
+    apply(now.said, now.rated);
+    if (const Assessment* before = newest_by(known.front(), now.standard_id)) {
+      const std::string changed = what_changed(*before, now);
+      if (changed.empty()) return false;
+      now.reason = "debriefed again: " + changed;
+    } else {
+      now.reason = "by another standard";
+    }
+    insert_assessment(sql_, number, now);
+    write_down(sql_, student_, "debriefed again", "attempt", number, stamp_);
+    return true;
+  }
+
+  soci::session& sql_;
+  long long student_;
+  const Stamp& stamp_;
+};
 
 }  // namespace
 
-Result<FiledFlight> Records::file_flight(long long student, const NewFlight& flight, const Stamp& stamp) {
-  if (const auto failed = unsigned_change(stamp)) return *failed;
-  auto& sql = connection_->sql;
-  try {
-    FiledFlight filed;
-    filed.log_sha256 = sha256_hex(flight.log_bytes);
-    Writing writing(sql);
-    keep_original(sql, filed.log_sha256, flight.log_bytes);
-    for (const NewAttempt& one : flight.attempts)
-      filed.attempts += add_attempt(sql, student, filed.log_sha256, flight.log_name, one, stamp);
+Result<std::vector<FiledFlight>> Records::file_flights(long long student,
+                                                       const std::vector<NewFlight>& flights,
+                                                       const Stamp& stamp) {
+  return answer<std::vector<FiledFlight>>(*connection_, [&] {
+    require_signed(stamp);
+    auto& sql = connection_->sql;
+    std::vector<FiledFlight> all;
+    Writing writing(sql, connection_->kind);
+    require_student(*connection_, student);
+    Filing filing(sql, student, stamp);
+    for (const NewFlight& flight : flights) {
+      require_text("the name of a log", flight.log_name);
+      FiledFlight filed;
+      filed.log_sha256 = track_sha256(flight.log_bytes, flight.log_name);
+      insert_log(sql, connection_->kind, filed.log_sha256, flight.log_bytes);
+      filing.file(flight, filed);
+      all.push_back(filed);
+    }
     writing.commit();
-    return filed;
-  } catch (const std::exception& error) {
-    return database_error(connection_->file, error);
-  }
+    return all;
+  });
 }
 
-Result<std::vector<FiledAttempt>> Records::attempts_of(long long student) {
-  try {
-    std::vector<FiledAttempt> found;
-    const soci::rowset<soci::row> rows =
-        (connection_->sql.prepare
-             << "select a.number as number, a.log as log, a.log_name as log_name,"
-                " a.place as place, a.flown_unix_s as flown_unix_s,"
-                " a.in_trash as in_trash, s.standard as standard,"
-                " s.went_around as around, s.probability_met as probability_met,"
-                " s.probability_in_box as probability_in_box, s.student_alone as alone,"
-                " s.forced as forced, s.sound_go_around as sound,"
-                " s.reason as reason, s.made_by as made_by, s.made_unix_s as made_unix_s"
-                " from attempts a join assessments s on s.attempt = a.number where a.student = :student"
-                " order by a.flown_unix_s, a.number, s.version",
-         soci::use(student));
-    for (const auto& row : rows) {
-      FiledAttempt one = attempt_of(row);
-      if (found.empty() || found.back().number != one.number) found.push_back(std::move(one));
-      found.back().assessments.push_back(assessment_of(row));
-    }
-    return found;
-  } catch (const std::exception& error) {
-    return database_error(connection_->file, error);
-  }
+Result<FiledFlight> Records::file_flight(long long student, const NewFlight& flight, const Stamp& stamp) {
+  const auto filed = file_flights(student, {flight}, stamp);
+  if (!filed) return filed.error();
+  return filed->front();
 }
 
 Result<std::string> Records::original(const std::string& log_sha256) {
-  auto& sql = connection_->sql;
-  try {
-    soci::blob blob(sql);
-    sql << "select bytes from logs where sha256 = :sha", soci::use(log_sha256), soci::into(blob);
-    if (!sql.got_data()) return Error{"no log with the SHA-256 " + log_sha256 + " is filed"};
-    std::string bytes(blob.get_len(), '\0');
-    blob.read(0, bytes.data(), bytes.size());
-    if (sha256_hex(bytes) != log_sha256)
-      return Error{connection_->file + ": the log " + log_sha256 + " is damaged; a backup has it whole"};
-    return bytes;
-  } catch (const std::exception& error) {
-    return database_error(connection_->file, error);
-  }
-}
-
-std::optional<Error> Records::assess_again(long long attempt, const Assessment& assessment) {
-  if (const auto failed = unsigned_change(assessment.stamp)) return failed;
-  if (assessment.reason.find_first_not_of(" \t\r\n") == std::string::npos)
-    return Error{"a correction needs its reason"};
-  auto& sql = connection_->sql;
-  try {
-    Writing writing(sql);
-    int there = 0;
-    sql << "select count(*) from attempts where number = :attempt", soci::use(attempt), soci::into(there);
-    if (there == 0) return Error{fmt::format("no attempt has the number {}", attempt)};
-    add_version(sql, attempt, assessment);
-    writing.commit();
-    return std::nullopt;
-  } catch (const std::exception& error) {
-    return database_error(connection_->file, error);
-  }
+  return answer<std::string>(*connection_, [&] {
+    auto bytes = read_log(connection_->sql, connection_->kind, log_sha256);
+    if (!bytes) throw Refusal("no log with the SHA-256 " + log_sha256 + " is filed");
+    if (track_sha256(*bytes, "log") != log_sha256 && sha256_hex(*bytes) != log_sha256)
+      throw Refusal(connection_->shown + ": the log " + log_sha256 + " is damaged; a backup has it whole");
+    return std::move(*bytes);
+  });
 }
 
 }  // namespace glidewright

@@ -1,102 +1,90 @@
 #pragma once
 // The records of students: who they are, the logs of their flights, their attempts and how each was assessed.
 
+#include <map>
 #include <memory>
 #include <optional>
 #include <string>
 #include <vector>
 
-#include "engine/progress/readiness.hpp"
 #include "formats/result.hpp"
+#include "store/values.hpp"
 
 namespace glidewright {
 
-/// Who did it, and when. The records read no clock.
-struct Stamp {
-  std::string by;
-  double unix_s = 0.0;
-};
-
-struct Student {
-  long long number = 0;
-  std::string name;
-  Stamp added;
-  bool in_trash = false;
-};
-
-/// Judged by a standard, once. A later one stands above it and never replaces it.
-struct Assessment {
-  RatedAttempt rated;  ///< first_of_day is not kept: it follows from the times
-  std::string standard_id;
-  std::string reason;  ///< why it was changed; empty for the first
-  Stamp stamp;
-};
-
-struct NewAttempt {
-  int index = 0;  ///< in its log, from 1
-  double time_unix_s = 0.0;
-  Assessment assessment;
-};
-
-struct FiledAttempt {
-  long long number = 0;
-  std::string log_sha256;
-  std::string log_name;
-  int index = 0;
-  double time_unix_s = 0.0;
-  std::vector<Assessment> assessments;  ///< oldest first; the last one counts
-  bool in_trash = false;
-};
-
-struct NewFlight {
-  std::string log_name;   ///< as the file was called
-  std::string log_bytes;  ///< the original, kept by its content
-  std::vector<NewAttempt> attempts;
-};
-
-struct FiledFlight {
-  std::string log_sha256;
-  int attempts = 0;  ///< that this filing added; 0 where the student's log was there already
-};
-
-/// One file of records. Each function that changes something is done wholly or not at all, and is on the disk
-/// when it returns. Errors are a sentence for whoever asked.
+/// One file of records, or a database of a server. Each function that changes something is done wholly or not
+/// at all, and is on the disk when it returns. Errors are a sentence for whoever asked.
 class Records {
  public:
-  /// Opens or makes the file. Records of an older version are brought up to date, after a copy of them was
-  /// laid beside them ("FILE.before-2"); those of a newer program are refused.
-  static Result<Records> open(const std::string& file);
+  enum class Opening { existing, make_where_missing };
+  struct Connection;  ///< what lies behind; only the records' own sources know it
+
+  /// A file, or "postgresql://...". Records of an older version are brought up to date, a file after a copy
+  /// of it was laid beside it ("FILE.before-2"); those of a newer program are refused.
+  static Result<Records> open(const std::string& where, Opening opening = Opening::make_where_missing);
 
   Records(Records&&) noexcept;
   Records& operator=(Records&&) noexcept;
   ~Records();
 
+  // --- students ---
   Result<Student> add_student(const std::string& name, const Stamp& stamp);
-  /// By name; those in the trash only where asked for by number.
-  Result<std::vector<Student>> students();
-  /// By number, or by the whole name where only one has it.
+  std::optional<Error> rename_student(long long student, const std::string& name, const Stamp& stamp);
+  /// By name; those in the trash are not among them.
+  Result<std::vector<Student>> students(const StudentsPage& page = {});
+  /// By number, or by the whole name where only one has it; not one in the trash.
   Result<Student> find_student(const std::string& number_or_name);
 
-  /// The same log filed again for the same student changes nothing.
+  // --- flights and attempts ---
+  /// All of them or none. What is filed already stays: a log filed again gives its attempts another
+  /// assessment only where standard, runway, point or airplane have changed, and what a person said of them
+  /// stands.
+  Result<std::vector<FiledFlight>> file_flights(long long student, const std::vector<NewFlight>& flights,
+                                                const Stamp& stamp);
   Result<FiledFlight> file_flight(long long student, const NewFlight& flight, const Stamp& stamp);
   /// In the order flown. Those in the trash are marked, and do not count.
   Result<std::vector<FiledAttempt>> attempts_of(long long student);
-  /// The bytes of a log that was filed.
+  /// The bytes of a log as they were filed.
   Result<std::string> original(const std::string& log_sha256);
-
   /// Adds a version. `assessment.reason` and `stamp.by` must say something.
   std::optional<Error> assess_again(long long attempt, const Assessment& assessment);
 
+  // --- notes, sign-offs, changes ---
+  Result<Note> add_note(long long student, std::optional<long long> attempt, const std::string& text,
+                        const Stamp& stamp);
+  Result<std::vector<Note>> notes_of(long long student);
+  /// `sign_off.what`, `signed_by` and `signed_on` must say something; never changed or removed but with the
+  /// whole person.
+  Result<SignOff> add_sign_off(long long student, const SignOff& sign_off, const Stamp& stamp);
+  Result<std::vector<SignOff>> sign_offs_of(long long student);
+  /// What was done with this student's records, oldest first.
+  Result<std::vector<Change>> changes_of(long long student);
+
+  // --- trash ---
   std::optional<Error> throw_student_away(long long student, const Stamp& stamp);
   std::optional<Error> throw_attempt_away(long long attempt, const Stamp& stamp);
+  std::optional<Error> throw_note_away(long long note, const Stamp& stamp);
+  Result<std::vector<Student>> students_in_trash();
   /// Takes back what `by` threw away last; says what it was.
   Result<std::string> undo_last_throwing_away(const std::string& by, double unix_s);
 
-  /// A copy that is whole, made while others may write. `file` must not be there yet.
+  // --- archives and deletion ---
+  Result<StudentArchive> archive_of(long long student);
+  /// Adds what is not here yet; all of it or nothing. `logs` by SHA-256 as filed. A person who was deleted
+  /// here stays deleted.
+  Result<Merged> merge(const StudentArchive& archive, const std::map<std::string, std::string>& logs,
+                       const Stamp& stamp);
+  /// For good. What stays: how many attempts of which standard and year, and how many of them met it.
+  Result<Deletion> delete_student(long long student, const Stamp& stamp);
+  Result<std::vector<Remembered>> remembered();
+
+  // --- upkeep ---
+  /// A copy that is whole, made while others may write. `file` must not be there yet. Of a file only.
   std::optional<Error> back_up(const std::string& file);
+  /// Reads everything, the bytes of every log too; what is wrong, or none. Says how many logs were read.
+  Result<int> check_whole();
 
  private:
-  struct Connection;
   explicit Records(std::unique_ptr<Connection> connection);
   std::unique_ptr<Connection> connection_;
 };

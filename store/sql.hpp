@@ -5,5 +5,6 @@
 #include <soci/soci-config.h>
 #undef SOCI_HAVE_BOOST
 #undef SOCI_HAVE_BOOST_DATE_TIME
+#include <soci/postgresql/soci-postgresql.h>
 #include <soci/soci.h>
 #include <soci/sqlite3/soci-sqlite3.h>

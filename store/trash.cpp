@@ -6,65 +6,81 @@
 namespace glidewright {
 namespace {
 
-/// Of the two kinds that can be thrown away: "students" or "attempts".
-std::optional<Error> throw_away(soci::session& sql, const std::string& kind, long long what,
-                                const Stamp& stamp) {
-  Writing writing(sql);
-  int there = 0;
-  sql << "select count(*) from " + kind + " where number = :what and in_trash = 0", soci::use(what),
-      soci::into(there);
-  if (there == 0)
-    return Error{fmt::format("{} {} is not there, or in the trash already",
-                             kind == "students" ? "student" : "attempt", what)};
-  sql << "update " + kind + " set in_trash = 1 where number = :what", soci::use(what);
-  sql << "insert into trash(kind, what, thrown_by, thrown_unix_s) values(:kind, :what, :by, :at)",
-      soci::use(kind), soci::use(what), soci::use(stamp.by), soci::use(stamp.unix_s);
-  writing.commit();
-  return std::nullopt;
+/// One of the kinds that can be thrown away.
+struct Kind {
+  const char* table;
+  const char* word;
+  const char* owner;  ///< column that says whose it is
+};
+
+constexpr Kind k_student{"students", "student", "number"};
+constexpr Kind k_attempt{"attempts", "attempt", "student"};
+constexpr Kind k_note{"notes", "note", "student"};
+
+const Kind& kind_in(const std::string& table) {
+  return table == k_student.table ? k_student : table == k_attempt.table ? k_attempt : k_note;
 }
 
-std::string take_back_last(soci::session& sql, const std::string& by, double unix_s) {
-  Writing writing(sql);
+long long owner_of(soci::session& sql, const Kind& kind, long long what) {
+  long long owner = 0;
+  sql << fmt::format("select {} from {} where number = :what", kind.owner, kind.table), soci::use(what),
+      soci::into(owner);
+  if (!sql.got_data()) throw Refusal(fmt::format("no {} has the number {}", kind.word, what));
+  return owner;
+}
+
+void throw_away(Records::Connection& records, const Kind& kind, long long what, const Stamp& stamp) {
+  require_signed(stamp);
+  auto& sql = records.sql;
+  Writing writing(sql, records.kind);
+  const long long owner = owner_of(sql, kind, what);
+  hold_student(sql, records.kind, owner);
+  int in_trash = 0;
+  sql << fmt::format("select in_trash from {} where number = :what", kind.table), soci::use(what),
+      soci::into(in_trash);
+  if (in_trash != 0) throw Refusal(fmt::format("{} {} is in the trash already", kind.word, what));
+  const std::string table = kind.table;
+  sql << "update " + table + " set in_trash = 1 where number = :what", soci::use(what);
+  sql << "insert into trash(kind, what, thrown_by, thrown_unix_s) values(:kind, :what, :by, :at)",
+      soci::use(table), soci::use(what), soci::use(stamp.by), soci::use(stamp.unix_s);
+  write_down(sql, owner, "thrown away", kind.word, what, stamp);
+  writing.commit();
+}
+
+std::string take_back_last(Records::Connection& records, const Stamp& stamp) {
+  auto& sql = records.sql;
+  Writing writing(sql, records.kind);
   long long number = 0, what = 0;
-  std::string kind;
+  std::string table;
   sql << "select number, kind, what from trash where thrown_by = :by and back_unix_s is null"
          " order by number desc limit 1",
-      soci::use(by), soci::into(number), soci::into(kind), soci::into(what);
-  if (!sql.got_data()) return {};
-  sql << "update " + kind + " set in_trash = 0 where number = :what", soci::use(what);
-  sql << "update trash set back_unix_s = :at where number = :number", soci::use(unix_s), soci::use(number);
+      soci::use(stamp.by), soci::into(number), soci::into(table), soci::into(what);
+  if (!sql.got_data()) throw Refusal("nothing that " + stamp.by + " threw away is in the trash");
+  const Kind& kind = kind_in(table);
+  sql << "update " + table + " set in_trash = 0 where number = :what", soci::use(what);
+  sql << "update trash set back_unix_s = :at where number = :number", soci::use(stamp.unix_s),
+      soci::use(number);
+  write_down(sql, owner_of(sql, kind, what), "taken back", kind.word, what, stamp);
   writing.commit();
-  return fmt::format("{} {}", kind == "students" ? "student" : "attempt", what);
+  return fmt::format("{} {}", kind.word, what);
 }
 
 }  // namespace
 
 std::optional<Error> Records::throw_student_away(long long student, const Stamp& stamp) {
-  if (const auto failed = unsigned_change(stamp)) return failed;
-  try {
-    return throw_away(connection_->sql, "students", student, stamp);
-  } catch (const std::exception& error) {
-    return database_error(connection_->file, error);
-  }
+  return done_or_error(*connection_, [&] { throw_away(*connection_, k_student, student, stamp); });
 }
 
 std::optional<Error> Records::throw_attempt_away(long long attempt, const Stamp& stamp) {
-  if (const auto failed = unsigned_change(stamp)) return failed;
-  try {
-    return throw_away(connection_->sql, "attempts", attempt, stamp);
-  } catch (const std::exception& error) {
-    return database_error(connection_->file, error);
-  }
+  return done_or_error(*connection_, [&] { throw_away(*connection_, k_attempt, attempt, stamp); });
+}
+
+std::optional<Error> Records::throw_note_away(long long note, const Stamp& stamp) {
+  return done_or_error(*connection_, [&] { throw_away(*connection_, k_note, note, stamp); });
 }
 
 Result<std::string> Records::undo_last_throwing_away(const std::string& by, double unix_s) {
-  try {
-    const std::string taken_back = take_back_last(connection_->sql, by, unix_s);
-    if (taken_back.empty()) return Error{"nothing that " + by + " threw away is in the trash"};
-    return taken_back;
-  } catch (const std::exception& error) {
-    return database_error(connection_->file, error);
-  }
+  return answer<std::string>(*connection_, [&] { return take_back_last(*connection_, {by, unix_s}); });
 }
 
 }  // namespace glidewright

@@ -3,10 +3,13 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include <cstdlib>
+#include <filesystem>
 #include <nlohmann/json.hpp>
 #include <regex>
 
 #include "tests/apps/program.hpp"
+#include "tests/apps/reference_flights.hpp"
 
 namespace glidewright {
 namespace {
@@ -36,7 +39,15 @@ class RecordTest : public ::testing::Test {
     return record(words);
   }
   nlohmann::json shown() const {
-    return nlohmann::json::parse(record({"show", "Demo Student", "--json"}).output);
+    return nlohmann::json::parse(record({"show", "Demo Student", "--json"}).output).at("readiness");
+  }
+  std::string told(std::vector<std::string> more = {}) const {
+    more.insert(more.begin(), {"show", "Demo Student"});
+    return std::regex_replace(record(more).output, std::regex("\\s+"), " ");
+  }
+  ProgramRun record_by(std::vector<std::string> words) const {
+    words.insert(words.end(), {"--by", "Demo Instructor"});
+    return record(words);
   }
 
   TemporaryFolder folder;
@@ -77,8 +88,7 @@ TEST_F(RecordTest, ACorrectionCountsAndSaysWhy) {
   EXPECT_EQ(run.exit_code, 0) << run.errors;
   EXPECT_EQ(shown().at("met").at("of"), 2);
   EXPECT_EQ(shown().at("left_out").at("not_alone"), 1);
-  const auto told = std::regex_replace(record({"show", "Demo Student"}).output, std::regex("\\s+"), " ");
-  EXPECT_THAT(told, HasSubstr("by B. Demo, version 2: prompted at the turn"));
+  EXPECT_THAT(told(), HasSubstr("by B. Demo, version 2: prompted at the turn"));
 }
 
 TEST_F(RecordTest, ABackupOpensAndIsNotWrittenOver) {
@@ -87,6 +97,175 @@ TEST_F(RecordTest, ABackupOpensAndIsNotWrittenOver) {
   EXPECT_EQ(record({"backup", copy}).exit_code, 0);
   EXPECT_EQ(record({"backup", copy}).exit_code, 1);
   EXPECT_EQ(run_program({"record", "list", "--records", copy}).output, "student 1: Demo Student\n");
+}
+
+TEST_F(RecordTest, LookingMakesNoRecords) {
+  const auto run = record({"show", "Demo Student"});
+  EXPECT_EQ(run.exit_code, 1);
+  EXPECT_THAT(run.errors, HasSubstr("no such file of records"));
+  EXPECT_FALSE(std::filesystem::exists(folder.path() + "/records"));
+}
+
+TEST_F(RecordTest, APackedLogIsTheSameFlight) {
+  ASSERT_EQ(file_lesson({"--add-student"}).exit_code, 0);
+  const std::string packed = folder.path() + "/lesson.gpx.gz";
+  ASSERT_EQ(std::system(("gzip -c " + (k_clone / "data/demo/reference-flight/touch-and-goes.gpx").string() +
+                         " > " + packed)
+                            .c_str()),
+            0);
+  const auto run =
+      record({"file", packed, "--runway", "data/demo/reference-flight/runway.json", "--touchdown-point-ft",
+              "600", "--student", "Demo Student", "--by", "Demo Instructor"});
+  EXPECT_THAT(run.output, HasSubstr("0 new attempts")) << run.errors;
+  EXPECT_EQ(shown().at("attempts").size(), 3U);
+}
+
+TEST_F(RecordTest, AnotherPointJudgesAnewAndKeepsWhatWasSaid) {
+  ASSERT_EQ(file_lesson({"--add-student"}).exit_code, 0);
+  ASSERT_EQ(record_by({"correct", "Demo Student", "1", "--alone", "no", "--reason", "prompted"}).exit_code,
+            0);
+  const auto run = record_by({"file", "data/demo/reference-flight/touch-and-goes.gpx", "--runway",
+                              "data/demo/reference-flight/runway.json", "--touchdown-point-ft", "900",
+                              "--student", "Demo Student"});
+  EXPECT_THAT(run.output, HasSubstr("3 attempts judged anew")) << run.errors;
+  EXPECT_THAT(told(), HasSubstr("point 600 ft to 900 ft"));
+  EXPECT_EQ(shown().at("left_out").at("not_alone"), 1);
+}
+
+TEST_F(RecordTest, WhatSomebodySawDecidesBoxAndStandard) {
+  ASSERT_EQ(file_lesson({"--add-student"}).exit_code, 0);
+  const auto newest = [&](const char* key) {
+    const auto all = nlohmann::json::parse(record({"show", "Demo Student", "--json"}).output)
+                         .at("student")
+                         .at("attempts")
+                         .at(0)
+                         .at("assessments");
+    return all.back().at(key).get<double>();
+  };
+  ASSERT_EQ(record_by({"correct", "Demo Student", "1", "--in-box", "no", "--reason", "seen"}).exit_code, 0);
+  EXPECT_EQ(newest("probability_in_box"), 0.0);
+  EXPECT_EQ(newest("probability_met"), 0.0) << "beyond the box nothing is met";
+  ASSERT_EQ(record_by({"correct", "Demo Student", "1", "--met", "yes", "--reason", "seen better"}).exit_code,
+            0);
+  EXPECT_EQ(newest("probability_in_box"), 1.0);
+  EXPECT_EQ(newest("probability_met"), 1.0);
+  EXPECT_EQ(record_by({"correct", "Demo Student", "1", "--met", "yes", "--in-box", "no", "--reason", "x"})
+                .exit_code,
+            1);
+  EXPECT_EQ(record_by({"correct", "Demo Student", "1", "--met", "yes", "--reason", "x", "--standard",
+                       "us-commercial-short-field"})
+                .exit_code,
+            1)
+      << "never judged by that";
+}
+
+TEST_F(RecordTest, NotesAndSignOffsAreShown) {
+  ASSERT_EQ(file_lesson({"--add-student"}).exit_code, 0);
+  EXPECT_EQ(record_by({"note", "Demo Student", "looked late", "--attempt", "2"}).exit_code, 0);
+  EXPECT_EQ(record_by({"note", "Demo Student", "x", "--attempt", "77"}).exit_code, 1);
+  EXPECT_EQ(
+      record_by({"sign-off", "Demo Student", "--for", "accuracy landings", "--on", "2026-05-20"}).exit_code,
+      2)
+      << "nobody signs";
+  EXPECT_EQ(record_by({"sign-off", "Demo Student", "--for", "accuracy landings", "--signed-by", "C. Demo",
+                       "--on", "last week"})
+                .exit_code,
+            1);
+  EXPECT_EQ(record_by({"sign-off", "Demo Student", "--for", "accuracy landings", "--signed-by", "C. Demo",
+                       "--on", "2026-05-20"})
+                .exit_code,
+            0);
+  EXPECT_THAT(told(), HasSubstr("of attempt 2: looked late"));
+  EXPECT_THAT(told(), HasSubstr("2026-05-20: accuracy landings, signed by C. Demo"));
+  EXPECT_EQ(record_by({"sign-off", "Demo Student", "--withdraw", "1", "--signed-by", "C. Demo", "--on",
+                       "2026-05-21"})
+                .exit_code,
+            0);
+  EXPECT_THAT(told(), HasSubstr("withdrawn 2026-05-21 by C. Demo"));
+  EXPECT_THAT(record({"history", "Demo Student"}).output,
+              HasSubstr("sign-off 2 withdrawn, by Demo Instructor"));
+}
+
+TEST_F(RecordTest, TheTrashGivesBack) {
+  ASSERT_EQ(file_lesson({"--add-student"}).exit_code, 0);
+  ASSERT_EQ(record_by({"trash", "Demo Student", "--attempt", "2"}).exit_code, 0);
+  EXPECT_EQ(shown().at("attempts").size(), 2U);
+  ASSERT_EQ(record_by({"trash", "Demo Student"}).exit_code, 0);
+  EXPECT_THAT(record({"list"}).output, HasSubstr("No students yet"));
+  EXPECT_THAT(record({"list", "--trash"}).output, HasSubstr("Demo Student"));
+  EXPECT_THAT(record({"show", "1"}).errors, HasSubstr("in the trash"));
+  EXPECT_EQ(file_lesson({"--add-student"}).exit_code, 1) << "no second one of that name";
+  EXPECT_EQ(record_by({"undo"}).exit_code, 0);
+  EXPECT_EQ(record_by({"undo"}).exit_code, 0);
+  EXPECT_EQ(shown().at("attempts").size(), 3U);
+  EXPECT_EQ(record_by({"undo"}).exit_code, 1);
+}
+
+TEST_F(RecordTest, AnArchiveComesBackAsItWas) {
+  ASSERT_EQ(file_lesson({"--add-student"}).exit_code, 0);
+  ASSERT_EQ(record_by({"note", "Demo Student", "looked late", "--attempt", "2"}).exit_code, 0);
+  ASSERT_EQ(record_by({"correct", "Demo Student", "1", "--met", "no", "--reason", "seen"}).exit_code, 0);
+  const std::string archive = folder.path() + "/all.zip", other = folder.path() + "/other";
+  ASSERT_EQ(record_by({"export", archive, "--all"}).exit_code, 0);
+  EXPECT_EQ(record_by({"export", archive, "--all"}).exit_code, 1) << "nothing is written over";
+  EXPECT_EQ(record_by({"export", folder.path() + "/none.zip"}).exit_code, 2) << "of whom";
+  const auto bring = [&](const std::string& from) {
+    return run_program({"record", "import", from, "--records", other, "--by", "Demo Instructor"});
+  };
+  EXPECT_THAT(bring(archive).output, HasSubstr("(new here): 3 attempts, 4 assessments, 1 note"));
+  EXPECT_THAT(bring(archive).output, HasSubstr("nothing new"));
+  const auto in = [&](const std::string& file) {
+    return run_program({"record", "show", "Demo Student", "--json", "--records", file}).output;
+  };
+  EXPECT_EQ(in(other), in(folder.path() + "/records"));
+  EXPECT_EQ(run_program({"record", "check", "--records", other}).exit_code, 0);
+  EXPECT_EQ(bring(folder.with("x.zip", "not a zip")).exit_code, 1);
+  EXPECT_EQ(bring("data/demo/reference-flight/runway.json").exit_code, 1);
+}
+
+TEST_F(RecordTest, ATableForASpreadsheetHasARowForEachAttempt) {
+  ASSERT_EQ(file_lesson({"--add-student"}).exit_code, 0);
+  ASSERT_EQ(record_by({"rename", "Demo Student", "=cmd,\"x\""}).exit_code, 0);
+  const std::string table = folder.path() + "/attempts.csv";
+  ASSERT_EQ(record_by({"export", table, "--all"}).exit_code, 0);
+  const std::string text = bytes_of(table);
+  EXPECT_EQ(std::count(text.begin(), text.end(), '\n'), 4);
+  EXPECT_THAT(text, HasSubstr("\"'=cmd,\"\"x\"\"\",")) << "no formula";
+}
+
+TEST_F(RecordTest, APersonIsDeletedWithACertificate) {
+  ASSERT_EQ(file_lesson({"--add-student"}).exit_code, 0);
+  ASSERT_EQ(record_by({"sign-off", "Demo Student", "--for", "accuracy landings", "--signed-by", "C. Demo",
+                       "--on", "2126-05-20"})
+                .exit_code,
+            0);
+  const std::string paper = folder.path() + "/certificate.txt";
+  EXPECT_EQ(record_by({"delete", "Demo Student", "--confirm", "Demo", "--certificate", paper}).exit_code, 1);
+  const auto kept =
+      record_by({"delete", "Demo Student", "--confirm", "Demo Student", "--certificate", paper});
+  EXPECT_EQ(kept.exit_code, 1);
+  EXPECT_THAT(kept.errors, HasSubstr("three years"));
+  EXPECT_EQ(record_by({"delete", "Demo Student", "--confirm", "Demo Student", "--certificate", paper,
+                       "--although-kept"})
+                .exit_code,
+            0);
+  EXPECT_THAT(bytes_of(paper), HasSubstr("3 attempts, 3 assessments"));
+  EXPECT_EQ(record({"show", "Demo Student"}).exit_code, 1);
+}
+
+TEST_F(RecordTest, ABackupIsRestoredWhole) {
+  ASSERT_EQ(file_lesson({"--add-student"}).exit_code, 0);
+  const std::string copy = folder.path() + "/copy";
+  ASSERT_EQ(record({"backup", copy}).exit_code, 0);
+  ASSERT_EQ(record_by({"trash", "Demo Student"}).exit_code, 0);
+  EXPECT_EQ(record({"restore", copy}).exit_code, 1) << "it is there";
+  EXPECT_EQ(record({"restore", folder.with("x", "no records at all, " + std::string(5000, 'x')), "--replace"})
+                .exit_code,
+            1);
+  EXPECT_THAT(record({"list"}).output, HasSubstr("No students yet")) << "as before";
+  const auto run = record({"restore", copy, "--replace"});
+  EXPECT_EQ(run.exit_code, 0) << run.errors;
+  EXPECT_THAT(record({"list"}).output, HasSubstr("Demo Student"));
 }
 
 }  // namespace

@@ -11,6 +11,7 @@
 #include <valijson/schema_parser.hpp>
 #include <valijson/validator.hpp>
 
+#include "formats/archive.hpp"
 #include "program.hpp"
 #include "reference_flights.hpp"
 
@@ -483,6 +484,39 @@ TEST(Schema, LooksIntoTheListOfSeveralLogs) {
   EXPECT_EQ(objections("debriefs", several), "");
   several["debriefs"][1]["attempts"][0]["outcome"] = "crashed";
   EXPECT_NE(objections("debriefs", several), "");
+}
+
+TEST(Schema, RecordsAndTheirArchive) {
+  const TemporaryFolder folder;
+  const Arguments records{"--records", folder.path() + "/records"};
+  const Arguments by{"--by", "Demo Instructor"};
+  const auto done = [&](const Arguments& words) {
+    return run_program(joined({"record"}, {words, records, by})).exit_code == 0;
+  };
+  ASSERT_TRUE(done({"file", "data/demo/reference-flight/touch-and-goes.gpx", "--runway",
+                    "data/demo/reference-flight/runway.json", "--touchdown-point-ft", "600", "--student",
+                    "Demo Student", "--add-student"}));
+  ASSERT_TRUE(done({"note", "Demo Student", "looked late", "--attempt", "2"}));
+  ASSERT_TRUE(done({"correct", "Demo Student", "1", "--met", "no", "--reason", "seen"}));
+  ASSERT_TRUE(done(
+      {"sign-off", "Demo Student", "--for", "landings", "--signed-by", "C. Demo", "--on", "2026-05-20"}));
+  printed_object("record", joined({"record", "show", "Demo Student"}, {records}));
+  printed_object("students", joined({"record", "list"}, {records}));
+  const auto history = printed_object("history", joined({"record", "history", "1"}, {records}));
+  EXPECT_EQ(history.at("changes").size(), 7U);
+  const std::string archive = folder.path() + "/all.zip";
+  ASSERT_TRUE(done({"export", archive, "--all"}));
+  const auto files = unzip_archive(bytes_of(archive), archive);
+  ASSERT_TRUE(files);
+  EXPECT_EQ(objections("archive", json::parse(files->at("records.json"))), "");
+  EXPECT_EQ(files->at("logs/" + json::parse(files->at("records.json"))
+                                    .at("students")
+                                    .at(0)
+                                    .at("attempts")
+                                    .at(0)
+                                    .at("log")
+                                    .get<std::string>()),
+            bytes_of(k_clone / "data/demo/reference-flight/touch-and-goes.gpx"));
 }
 
 }  // namespace

@@ -1,10 +1,10 @@
-#include <filesystem>
 #include <memory>
 
 #include "apps/cli/commands/brief.hpp"
 #include "apps/cli/commands/commands.hpp"
 #include "apps/cli/commands/debrief.hpp"
 #include "apps/cli/inputs/data_folder.hpp"
+#include "apps/cli/inputs/marks_beside.hpp"
 #include "apps/cli/terminal.hpp"
 #include "apps/cli/words/readiness_text.hpp"
 
@@ -17,13 +17,6 @@ struct ReadinessOptions {
   std::optional<double> window;
   bool json = false;
 };
-
-/// What was seen and who flew, in a file of the log's name with ".marks.json" after it.
-std::string marks_beside(const std::string& log) {
-  const std::string file = log + ".marks.json";
-  std::error_code ignored;
-  return std::filesystem::is_regular_file(file, ignored) ? file : std::string();
-}
 
 ExitCode run(const ReadinessOptions& options) {
   if (const auto error = outside(options.window, {"--window", "", 1.0, 200.0}))

@@ -1,0 +1,218 @@
+// record show, correct
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "apps/cli/commands/brief.hpp"
+#include "apps/cli/commands/record/record.hpp"
+#include "apps/cli/inputs/data_folder.hpp"
+#include "apps/cli/terminal.hpp"
+#include "apps/cli/words/brief_text.hpp"
+#include "apps/cli/words/readiness_text.hpp"
+#include "formats/readiness_json.hpp"
+#include "formats/time.hpp"
+#include "formats/words/numbers.hpp"
+#include "store/archive_json.hpp"
+
+namespace glidewright::record {
+namespace {
+
+std::string day_of(double unix_s) {
+  return iso8601_utc(unix_s, 0).substr(0, 10);
+}
+
+ReadinessOfLogs readiness_from(const std::vector<FiledAttempt>& attempts, const Standard& standard) {
+  ReadinessOfLogs result;
+  result.standard_id = standard.id;
+  result.standard_name = standard.name;
+  for (const FiledAttempt& one : attempts) {
+    const Assessment* now = newest_by(one, standard.id);
+    if (!one.in_trash && now != nullptr)
+      result.attempts.push_back({one.log_name, one.index, one.time_unix_s, now->rated});
+  }
+  complete_readiness(result);
+  return result;
+}
+
+std::string touchdown_words(const Circumstances& how) {
+  if (!how.along_ft || !how.along_low95_ft || !how.along_high95_ft) return {};
+  return ", touchdown " + feet_with_interval(*how.along_ft, *how.along_low95_ft, *how.along_high95_ft) +
+         " ft";
+}
+
+std::string cause_words(const Circumstances& how) {
+  if (how.largest_cause.empty() || !how.largest_cause_ft) return {};
+  return fmt::format(", largest cause {} {} ft", how.largest_cause, signed_feet(*how.largest_cause_ft));
+}
+
+/// By number, because a correction names it; who assessed it last, and why.
+std::string filed_text(const std::vector<FiledAttempt>& attempts, const Standard& standard,
+                       const Page& page) {
+  std::string text = heading("Filed");
+  int by_other_standards = 0;
+  for (const FiledAttempt& one : attempts) {
+    const Assessment* now = newest_by(one, standard.id);
+    if (now == nullptr) {
+      ++by_other_standards;
+      continue;
+    }
+    std::string line = fmt::format(
+        "attempt {}: {}, {} of {}{}{}, by {}", one.number, iso8601_utc(one.time_unix_s, 0), one.index,
+        one.log_name, touchdown_words(now->circumstances), cause_words(now->circumstances), now->stamp.by);
+    if (one.assessments.size() > 1 && !now->reason.empty())
+      line += fmt::format(", version {}: {}", one.assessments.size(), now->reason);
+    if (one.in_trash) line += " (in the trash)";
+    text += wrapped(line, {2, 4}, page);
+  }
+  if (by_other_standards > 0)
+    text +=
+        wrapped(fmt::format("{} judged by another standard only; --standard shows {}.",
+                            counted(by_other_standards, "attempt"), by_other_standards == 1 ? "it" : "them"),
+                {2, 4}, page);
+  return text;
+}
+
+std::string notes_text(const StudentArchive& archive, const Page& page) {
+  std::string text;
+  for (const Note& note : archive.notes) {
+    if (note.in_trash) continue;
+    const std::string about = note.attempt ? fmt::format(", of attempt {}", *note.attempt) : std::string();
+    text += wrapped(fmt::format("note {}, {}, {}{}: {}", note.number, day_of(note.stamp.unix_s),
+                                note.stamp.by, about, note.text),
+                    {2, 4}, page);
+  }
+  return text.empty() ? text : heading("Notes") + text;
+}
+
+std::string sign_offs_text(const StudentArchive& archive, const Page& page) {
+  std::string text;
+  for (const SignOff& one : archive.sign_offs) {
+    if (!one.withdraws.empty()) continue;
+    std::string line =
+        fmt::format("sign-off {}, {}: {}, signed by {}", one.number, one.signed_on, one.what, one.signed_by);
+    for (const SignOff& other : archive.sign_offs)
+      if (other.withdraws == one.uid)
+        line += fmt::format("; withdrawn {} by {}", other.signed_on, other.signed_by);
+    text += wrapped(line, {2, 4}, page);
+  }
+  return text.empty() ? text : heading("Signed off") + text;
+}
+
+Json record_to_json(const StudentArchive& archive, const ReadinessOfLogs& readiness) {
+  Json object;
+  object["schema"] = "glidewright.record/1";
+  object["number"] = archive.student.number;
+  object["student"] = student_to_json(archive);
+  object["readiness"] = readiness_to_json(readiness);
+  return object;
+}
+
+ExitCode show(const Options& options) {
+  const auto standard = find_standard(options.standard.empty() ? k_usual_standard : options.standard);
+  if (!standard) return input_is_at_fault(standard.error());
+  auto opened = open_for_student(options);
+  if (!opened) return input_is_at_fault(opened.error());
+  const auto archive = opened->records.archive_of(opened->student.number);
+  if (!archive) return input_is_at_fault(archive.error());
+  const ReadinessOfLogs result = readiness_from(archive->attempts, *standard);
+  if (options.json) {
+    write_json(record_to_json(*archive, result));
+    return ExitCode::done;
+  }
+  const Page page = standard_output_page();
+  write_standard_output(printed(labelled("Student", opened->student.name, page) +
+                                    readiness_text(result, page) +
+                                    filed_text(archive->attempts, *standard, page) +
+                                    notes_text(*archive, page) + sign_offs_text(*archive, page),
+                                page));
+  return ExitCode::done;
+}
+
+void say_where_given(std::optional<bool>& said, const std::string& given) {
+  if (!given.empty()) said = given == "yes";
+}
+
+/// What of it cannot be; empty where all can.
+std::string contradiction(const Options& options, const RatedAttempt& rated) {
+  const bool around = rated.end == RatedAttempt::End::went_around;
+  if (around && (!options.met.empty() || !options.in_box.empty()))
+    return "attempt " + options.attempt + " went around, so nothing was met";
+  if (options.met == "yes" && options.in_box == "no")
+    return "who meets the standard has landed in the box; one of --met and --in-box is wrong";
+  return {};
+}
+
+void correct_by(const Options& options, Assessment& next) {
+  say_where_given(next.said.alone, options.alone);
+  say_where_given(next.said.forced, options.forced);
+  say_where_given(next.said.met, options.met);
+  say_where_given(next.said.in_box, options.in_box);
+  // The one follows from the other: a standard is met in the box only.
+  if (options.met == "yes") next.said.in_box = true;
+  if (options.in_box == "no") next.said.met = false;
+  RatedAttempt& rated = next.rated;
+  if (next.said.alone) rated.student_alone = *next.said.alone;
+  if (next.said.forced) rated.forced = *next.said.forced;
+  if (next.said.met) rated.probability_met = *next.said.met ? 1.0 : 0.0;
+  if (next.said.in_box) rated.probability_in_box = *next.said.in_box ? 1.0 : 0.0;
+}
+
+ExitCode correct(const Options& options) {
+  if (options.alone.empty() && options.forced.empty() && options.met.empty() && options.in_box.empty()) {
+    write_error(
+        "record correct: --alone, --forced, --met or --in-box was expected, to say what is corrected");
+    return ExitCode::wrong_usage;
+  }
+  const auto standard = find_standard(options.standard.empty() ? k_usual_standard : options.standard);
+  if (!standard) return input_is_at_fault(standard.error());
+  auto opened = open_for_student(options);
+  if (!opened) return input_is_at_fault(opened.error());
+  const auto attempts = opened->records.attempts_of(opened->student.number);
+  if (!attempts) return input_is_at_fault(attempts.error());
+  const auto found = std::find_if(attempts->begin(), attempts->end(), [&](const FiledAttempt& one) {
+    return std::to_string(one.number) == options.attempt;
+  });
+  if (found == attempts->end())
+    return input_is_at_fault(
+        {opened->student.name + " has no attempt " + options.attempt + "; record show lists them"});
+  const Assessment* now = newest_by(*found, standard->id);
+  if (now == nullptr)
+    return input_is_at_fault(
+        {fmt::format("attempt {} was judged by {}, not by {}; --standard names it", options.attempt,
+                     found->assessments.back().standard_id, standard->id)});
+  if (const auto wrong = contradiction(options, now->rated); !wrong.empty())
+    return input_is_at_fault({wrong});
+  Assessment next = *now;
+  correct_by(options, next);
+  next.reason = options.reason;
+  next.stamp = stamp_of(options);
+  if (const auto failed = opened->records.assess_again(found->number, next))
+    return input_is_at_fault(*failed);
+  return say(fmt::format("Attempt {} has version {} now; the earlier ones stay.", found->number,
+                         found->assessments.size() + 1));
+}
+
+}  // namespace
+
+void add_attempts(const Command& record, const Shared& options) {
+  const auto shown = part(record, options, "show", "a student's attempts and what they prove", show);
+  add_student_argument(shown, options);
+  add_standard(shown, options);
+  add_json_flag(shown, options->json);
+  const auto command =
+      part(record, options, "correct", "assess an attempt again; what was said before stays", correct);
+  add_student_argument(command, options);
+  command.add_option("ATTEMPT", options->attempt, "its number, from record show").required();
+  command.add_option("--reason", options->reason, "why").type_name("TEXT").required();
+  const std::vector<std::string> yes_no{"yes", "no"};
+  command.add_option("--alone", options->alone, "flown by the student alone: yes, no").one_of(yes_no);
+  command.add_option("--forced", options->forced, "gone around for traffic or a call: yes, no")
+      .one_of(yes_no);
+  command.add_option("--met", options->met, "the standard, as somebody saw it: yes, no").one_of(yes_no);
+  command.add_option("--in-box", options->in_box, "touched down in the box, as somebody saw it: yes, no")
+      .one_of(yes_no);
+  add_standard(command, options);
+  add_by(command, options);
+}
+
+}  // namespace glidewright::record

@@ -1,0 +1,132 @@
+// record file
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <filesystem>
+
+#include "apps/cli/commands/brief.hpp"
+#include "apps/cli/commands/record/record.hpp"
+#include "apps/cli/inputs/data_folder.hpp"
+#include "apps/cli/inputs/marks_beside.hpp"
+#include "apps/cli/terminal.hpp"
+#include "apps/cli/words/brief_text.hpp"
+#include "formats/file.hpp"
+#include "formats/readiness_json.hpp"
+
+namespace glidewright::record {
+namespace {
+
+Circumstances circumstances_of(const DebriefedLog& log, const AttemptDebrief& attempt, double point_ft) {
+  Circumstances one;
+  const Debrief& debrief = log.debrief;
+  one.runway = runway_name(debrief.frame.runway());
+  one.touchdown_point_ft = point_ft;
+  one.airplane = log.airplane_id;
+  one.wind_kt = debrief.wind.speed_kt;
+  one.wind_from_true_deg = debrief.wind.from_true_deg;
+  if (attempt.touchdown) {
+    one.along_ft = attempt.touchdown->along_ft;
+    one.along_low95_ft = attempt.touchdown->low95_ft;
+    one.along_high95_ft = attempt.touchdown->high95_ft;
+  }
+  const auto& causes = attempt.causes.causes;
+  const auto largest = std::max_element(causes.begin(), causes.end(), [](const Cause& a, const Cause& b) {
+    return (a.undecided() ? 0.0 : std::abs(a.effect_ft)) < (b.undecided() ? 0.0 : std::abs(b.effect_ft));
+  });
+  if (largest != causes.end() && !largest->undecided()) {
+    one.largest_cause = largest->cause;
+    one.largest_cause_ft = largest->effect_ft;
+  }
+  return one;
+}
+
+Result<NewFlight> flight_of(const std::string& file, const Options& options, const std::string& standard_id) {
+  auto bytes = read_file(file);
+  if (!bytes) return bytes.error();
+  const Progress progress("debriefing " + file);
+  DebriefOptions one = options.debrief;
+  one.marks = marks_beside(file);
+  one.standards = {options.standard.empty() ? std::string(k_usual_standard) : options.standard};
+  const auto debriefed = debrief_log_without_bands(file, one);
+  if (!debriefed) return debriefed.error();
+  NewFlight flight{std::filesystem::path(file).filename().string(), std::move(*bytes), {}};
+  const auto& attempts = debriefed->debrief.attempts;
+  for (const CountedAttempt& counted : readiness_of({*debriefed}, standard_id).attempts) {
+    const auto same = std::find_if(attempts.begin(), attempts.end(), [&](const AttemptDebrief& other) {
+      return other.attempt.index == counted.index;
+    });
+    Assessment first;
+    first.rated = counted.rated;
+    first.standard_id = standard_id;
+    if (same != attempts.end())
+      first.circumstances =
+          circumstances_of(*debriefed, *same, options.debrief.touchdown_point_ft.value_or(1000.0));
+    flight.attempts.push_back({counted.index, counted.time_unix_s, first});
+  }
+  return flight;
+}
+
+Result<Student> student_to_file_for(Records& records, const Options& options) {
+  auto found = records.find_student(options.student);
+  if (found || !options.add_student) return found;
+  // Several of one name, or one in the trash, is no reason to add another.
+  for (const auto& known : {records.students(), records.students_in_trash()}) {
+    if (!known) return known.error();
+    for (const Student& one : *known)
+      if (one.name == options.student) return found;
+  }
+  return records.add_student(options.student, stamp_of(options));
+}
+
+std::string filed_words(const std::vector<FiledFlight>& filed, const std::string& name) {
+  int added = 0, anew = 0;
+  for (const FiledFlight& one : filed) {
+    added += one.attempts;
+    anew += one.judged_anew;
+  }
+  std::string words = counted(added, "new attempt") + " filed for " + name;
+  if (anew > 0)
+    words += fmt::format("; {} judged anew, what was said before stays", counted(anew, "attempt"));
+  if (added + anew == 0) words += "; the logs hold none, or were filed before";
+  return words + ".";
+}
+
+ExitCode file(const Options& options) {
+  const auto standard = find_standard(options.standard.empty() ? k_usual_standard : options.standard);
+  if (!standard) return input_is_at_fault(standard.error());
+  // All are read before any is filed, and all are filed or none.
+  std::vector<NewFlight> flights;
+  for (const auto& log : options.debrief.logs) {
+    auto flight = flight_of(log, options, standard->id);
+    if (!flight) return input_is_at_fault(flight.error());
+    flights.push_back(std::move(*flight));
+  }
+  auto records = Records::open(options.records, options.add_student ? Records::Opening::make_where_missing
+                                                                    : Records::Opening::existing);
+  if (!records) return input_is_at_fault(records.error());
+  const auto student = student_to_file_for(*records, options);
+  if (!student) return input_is_at_fault(student.error());
+  const auto filed = records->file_flights(student->number, flights, stamp_of(options));
+  if (!filed) return input_is_at_fault(filed.error());
+  return say(filed_words(*filed, student->name));
+}
+
+}  // namespace
+
+void add_flights(const Command& record, const Shared& options) {
+  const auto command =
+      part(record, options, "file", "debrief logs and file their attempts; again: only what changed", file);
+  auto& debrief = options->debrief;
+  command.add_option("LOG", debrief.logs, "track logs of one student").required();
+  command.add_option("--student", options->student, "name or number").type_name("WHO").required();
+  command.add_flag("--add-student", options->add_student, "where nobody has that name");
+  add_by(command, options);
+  command.add_option("--runway", debrief.runway, "as for debrief, of all the logs").type_name("R");
+  command.add_option("--touchdown-point-ft", debrief.touchdown_point_ft, "past the threshold; else 1000")
+      .type_name("FT");
+  command.add_option("--airplane", debrief.airplane, "a profile's file, or its id in data/airplanes")
+      .type_name("A");
+  add_standard(command, options);
+}
+
+}  // namespace glidewright::record

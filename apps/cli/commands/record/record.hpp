@@ -1,0 +1,77 @@
+#pragma once
+// What the parts of `record` share.
+
+#include <functional>
+#include <memory>
+#include <string>
+#include <vector>
+
+#include "apps/cli/commands/commands.hpp"
+#include "apps/cli/commands/debrief.hpp"
+#include "store/records.hpp"
+
+namespace glidewright::record {
+
+/// Options of all the parts, as typed.
+struct Options {
+  std::string records;
+  std::string by;
+  std::string student;
+  std::string name;
+  std::string attempt;
+  std::string note;
+  std::string reason;
+  std::string text;
+  std::string alone, forced, met, in_box;  ///< yes or no; empty as it was
+  std::string file;
+  std::string standard;
+  std::string search;
+  std::string signed_by, signed_on, withdraw;
+  std::string certificate;
+  std::vector<std::string> students;
+  std::optional<double> years;
+  bool add_student = false;
+  bool all = false;
+  bool trash = false;
+  bool replace = false;
+  bool although_kept = false;
+  bool json = false;
+  DebriefOptions debrief;
+};
+
+using Shared = std::shared_ptr<Options>;
+using Run = ExitCode (*)(const Options&);
+
+/// To the millisecond, so that it is the same moment after it was written in an archive and read again.
+Stamp stamp_of(const Options& options);
+ExitCode say(const std::string& sentence);
+
+/// A part of `record` with its --records.
+Command part(const Command& record, const Shared& options, const char* name, const char* what, Run run);
+void add_by(const Command& command, const Shared& options);
+void add_student_argument(const Command& command, const Shared& options);
+void add_standard(const Command& command, const Shared& options);
+
+/// Opens records that are there, and finds the student of the options in them.
+struct Opened {
+  Records records;
+  Student student;
+};
+Result<Opened> open_for_student(const Options& options);
+
+/// A whole number as typed; none for anything else.
+std::optional<long long> number_of(const std::string& text);
+
+/// "3 notes", "1 note".
+std::string counted(int count, const std::string& one);
+
+void add_students(const Command& record, const Shared& options);
+void add_flights(const Command& record, const Shared& options);
+void add_attempts(const Command& record, const Shared& options);
+void add_notes(const Command& record, const Shared& options);
+void add_trash(const Command& record, const Shared& options);
+void add_archives(const Command& record, const Shared& options);
+void add_deletion(const Command& record, const Shared& options);
+void add_upkeep(const Command& record, const Shared& options);
+
+}  // namespace glidewright::record

@@ -1,0 +1,81 @@
+// record add, list, rename
+#include <fmt/format.h>
+
+#include "apps/cli/commands/record/record.hpp"
+#include "apps/cli/terminal.hpp"
+#include "formats/time.hpp"
+
+namespace glidewright::record {
+namespace {
+
+ExitCode add(const Options& options) {
+  auto records = Records::open(options.records);
+  if (!records) return input_is_at_fault(records.error());
+  const auto student = records->add_student(options.name, stamp_of(options));
+  if (!student) return input_is_at_fault(student.error());
+  return say(fmt::format("{} is student {}.", student->name, student->number));
+}
+
+ExitCode rename(const Options& options) {
+  auto opened = open_for_student(options);
+  if (!opened) return input_is_at_fault(opened.error());
+  if (const auto failed =
+          opened->records.rename_student(opened->student.number, options.name, stamp_of(options)))
+    return input_is_at_fault(*failed);
+  return say(fmt::format("Student {} is {} now.", opened->student.number, options.name));
+}
+
+Json list_to_json(const std::vector<Student>& students) {
+  Json object;
+  object["schema"] = "glidewright.students/1";
+  object["students"] = Json::array();
+  for (const Student& one : students)
+    object["students"].push_back({{"number", one.number},
+                                  {"uid", one.uid},
+                                  {"name", one.name},
+                                  {"added", iso8601_utc(one.added.unix_s, 0)},
+                                  {"added_by", one.added.by},
+                                  {"in_trash", one.in_trash}});
+  return object;
+}
+
+ExitCode list(const Options& options) {
+  auto records = Records::open(options.records, Records::Opening::existing);
+  if (!records) return input_is_at_fault(records.error());
+  StudentsPage all;
+  all.search = options.search;
+  const auto students = options.trash ? records->students_in_trash() : records->students(all);
+  if (!students) return input_is_at_fault(students.error());
+  if (options.json) {
+    write_json(list_to_json(*students));
+    return ExitCode::done;
+  }
+  if (students->empty())
+    return say(options.trash            ? "No student is in the trash."
+               : options.search.empty() ? "No students yet; record add makes the first."
+                                        : "No student's name has \"" + options.search + "\" in it.");
+  const Page page = standard_output_page();
+  std::string text;
+  for (const Student& one : *students)
+    text += wrapped(fmt::format("student {}: {}", one.number, one.name), {0, 4}, page);
+  write_standard_output(printed(text, page));
+  return ExitCode::done;
+}
+
+}  // namespace
+
+void add_students(const Command& record, const Shared& options) {
+  const auto added = part(record, options, "add", "a student", add);
+  added.add_option("NAME", options->name, "of the student").required();
+  add_by(added, options);
+  const auto listed = part(record, options, "list", "the students by name", list);
+  listed.add_option("--search", options->search, "those with this in their name").type_name("TEXT");
+  listed.add_flag("--trash", options->trash, "those that were thrown away");
+  add_json_flag(listed, options->json);
+  const auto renamed = part(record, options, "rename", "a student", rename);
+  add_student_argument(renamed, options);
+  renamed.add_option("NAME", options->name, "the new one").required();
+  add_by(renamed, options);
+}
+
+}  // namespace glidewright::record

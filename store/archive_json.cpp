@@ -1,0 +1,276 @@
+#include "store/archive_json.hpp"
+
+#include <fmt/format.h>
+
+#include <cmath>
+
+#include "formats/json_reader.hpp"
+#include "formats/shown.hpp"
+#include "formats/time.hpp"
+
+namespace glidewright {
+namespace {
+
+constexpr int k_time_decimals = 3;
+constexpr JsonRange k_any_ft{-1e5, 1e5};
+constexpr JsonRange k_probability{0.0, 1.0};
+
+Json optional_number(const std::optional<double>& value, int decimals) {
+  return value ? number(*value, decimals) : Json(nullptr);
+}
+
+/// Only what was said is there.
+Json said_to_json(const Said& said) {
+  Json object = Json::object();
+  if (said.alone) object["alone"] = *said.alone;
+  if (said.forced) object["forced"] = *said.forced;
+  if (said.met) object["met"] = *said.met;
+  if (said.in_box) object["in_box"] = *said.in_box;
+  return object;
+}
+
+void add_stamp(Json& object, const Stamp& stamp) {
+  object["by"] = stamp.by;
+  object["at"] = iso8601_utc(stamp.unix_s, k_time_decimals);
+}
+
+Json assessment_to_json(const Assessment& one) {
+  const Circumstances& how = one.circumstances;
+  Json object;
+  object["standard"] = one.standard_id;
+  object["end"] = one.rated.end == RatedAttempt::End::went_around ? "went-around" : "landed";
+  object["probability_met"] = number(one.rated.probability_met, 6);
+  object["probability_in_box"] = number(one.rated.probability_in_box, 6);
+  object["student_alone"] = one.rated.student_alone;
+  object["forced"] = one.rated.forced;
+  object["sound_go_around"] = one.rated.sound_go_around;
+  object["said"] = said_to_json(one.said);
+  object["runway"] = how.runway;
+  object["touchdown_point_ft"] = optional_number(how.touchdown_point_ft, 1);
+  object["airplane"] = how.airplane;
+  object["along_ft"] = optional_number(how.along_ft, 1);
+  object["along_low95_ft"] = optional_number(how.along_low95_ft, 1);
+  object["along_high95_ft"] = optional_number(how.along_high95_ft, 1);
+  object["wind_kt"] = optional_number(how.wind_kt, 1);
+  object["wind_from_true_deg"] = optional_number(how.wind_from_true_deg, 1);
+  object["largest_cause"] = how.largest_cause;
+  object["largest_cause_ft"] = optional_number(how.largest_cause_ft, 1);
+  object["reason"] = one.reason;
+  add_stamp(object, one.stamp);
+  return object;
+}
+
+Json attempt_to_json(const FiledAttempt& one) {
+  Json object;
+  object["number"] = one.number;
+  object["log"] = one.log_sha256;
+  object["log_name"] = one.log_name;
+  object["index"] = one.index;
+  object["time"] = iso8601_utc(one.time_unix_s, k_time_decimals);
+  object["in_trash"] = one.in_trash;
+  object["assessments"] = Json::array();
+  for (const Assessment& assessment : one.assessments)
+    object["assessments"].push_back(assessment_to_json(assessment));
+  return object;
+}
+
+Json note_to_json(const Note& note) {
+  Json object;
+  object["number"] = note.number;
+  object["uid"] = note.uid;
+  object["attempt"] = note.attempt ? Json(*note.attempt) : Json(nullptr);
+  object["text"] = note.text;
+  add_stamp(object, note.stamp);
+  object["in_trash"] = note.in_trash;
+  return object;
+}
+
+Json sign_off_to_json(const SignOff& one) {
+  Json object;
+  object["number"] = one.number;
+  object["uid"] = one.uid;
+  object["what"] = one.what;
+  object["signed_by"] = one.signed_by;
+  object["signed_on"] = one.signed_on;
+  object["withdraws"] = one.withdraws;
+  add_stamp(object, one.stamp);
+  return object;
+}
+
+double read_moment(JsonFields& fields, const char* name) {
+  const std::string written = fields.text(name);
+  const auto moment = unix_seconds(written);
+  if (!moment)
+    fields.add_problem(
+        name, fmt::format("{} '{}'; expected such as 2026-05-14T20:07:14.400Z", name, shown(written)));
+  return std::round(1000.0 * moment.value_or(0.0)) / 1000.0;
+}
+
+Stamp read_stamp(JsonFields& fields) {
+  return {fields.text("by"), read_moment(fields, "at")};
+}
+
+std::optional<bool> read_said(JsonFields& fields, const char* name) {
+  if (!fields.has(name)) return std::nullopt;
+  return fields.flag(name);
+}
+
+std::string read_sha256(JsonFields& fields) {
+  std::string sha = fields.text("log");
+  if (sha.size() != 64 || sha.find_first_not_of("0123456789abcdef") != std::string::npos)
+    fields.add_problem("log", "log; expected a SHA-256 of 64 digits");
+  return sha;
+}
+
+std::string read_uid(JsonFields& fields) {
+  std::string uid = fields.text("uid");
+  if (uid.size() != 32 || uid.find_first_not_of("0123456789abcdef") != std::string::npos)
+    fields.add_problem("uid", "uid; expected 32 hexadecimal digits");
+  return uid;
+}
+
+RatedAttempt::End read_end(JsonFields& fields) {
+  const std::string end = fields.text("end");
+  if (end != "landed" && end != "went-around")
+    fields.add_problem("end", fmt::format("end '{}'; expected landed or went-around", shown(end)));
+  return end == "went-around" ? RatedAttempt::End::went_around : RatedAttempt::End::landed;
+}
+
+Said read_all_said(JsonFields& fields) {
+  Said said;
+  if (auto inside = fields.object("said")) {
+    said = {read_said(*inside, "alone"), read_said(*inside, "forced"), read_said(*inside, "met"),
+            read_said(*inside, "in_box")};
+    inside->refuse_unknown_fields();
+  }
+  return said;
+}
+
+Circumstances read_circumstances(JsonFields& fields) {
+  Circumstances how;
+  fields.replace_text("runway", how.runway);
+  how.touchdown_point_ft = fields.optional_number("touchdown_point_ft", k_any_ft);
+  fields.replace_text("airplane", how.airplane);
+  how.along_ft = fields.optional_number("along_ft", k_any_ft);
+  how.along_low95_ft = fields.optional_number("along_low95_ft", k_any_ft);
+  how.along_high95_ft = fields.optional_number("along_high95_ft", k_any_ft);
+  how.wind_kt = fields.optional_number("wind_kt", {0.0, 200.0});
+  how.wind_from_true_deg = fields.optional_number("wind_from_true_deg", {-360.0, 360.0});
+  fields.replace_text("largest_cause", how.largest_cause);
+  how.largest_cause_ft = fields.optional_number("largest_cause_ft", k_any_ft);
+  return how;
+}
+
+Assessment read_assessment(JsonFields& fields) {
+  Assessment one;
+  one.standard_id = fields.text("standard");
+  one.rated.end = read_end(fields);
+  one.rated.probability_met = fields.number("probability_met", k_probability);
+  one.rated.probability_in_box = fields.number("probability_in_box", k_probability);
+  one.rated.student_alone = fields.flag("student_alone");
+  one.rated.forced = fields.flag("forced");
+  one.rated.sound_go_around = fields.flag("sound_go_around");
+  one.said = read_all_said(fields);
+  one.circumstances = read_circumstances(fields);
+  fields.replace_text("reason", one.reason);
+  one.stamp = read_stamp(fields);
+  fields.refuse_unknown_fields();
+  return one;
+}
+
+constexpr JsonRange k_number{0.0, 1e15};
+
+FiledAttempt read_attempt(JsonFields& fields) {
+  FiledAttempt one;
+  one.number = static_cast<long long>(fields.number("number", k_number));
+  one.log_sha256 = read_sha256(fields);
+  one.log_name = fields.text("log_name");
+  one.index = static_cast<int>(fields.number("index", {1.0, 1e6}));
+  one.time_unix_s = read_moment(fields, "time");
+  one.in_trash = fields.flag("in_trash");
+  for (auto& inside : fields.objects("assessments")) one.assessments.push_back(read_assessment(inside));
+  if (one.assessments.empty()) fields.add_problem("assessments", "assessments; at least one was expected");
+  fields.refuse_unknown_fields();
+  return one;
+}
+
+Note read_note(JsonFields& fields) {
+  Note note;
+  note.number = static_cast<long long>(fields.number("number", k_number));
+  note.uid = read_uid(fields);
+  if (const auto attempt = fields.optional_number("attempt", k_number))
+    note.attempt = static_cast<long long>(*attempt);
+  note.text = fields.text("text");
+  note.stamp = read_stamp(fields);
+  note.in_trash = fields.flag("in_trash");
+  fields.refuse_unknown_fields();
+  return note;
+}
+
+SignOff read_sign_off(JsonFields& fields) {
+  SignOff one;
+  one.number = static_cast<long long>(fields.number("number", k_number));
+  one.uid = read_uid(fields);
+  one.what = fields.text("what");
+  one.signed_by = fields.text("signed_by");
+  one.signed_on = fields.text("signed_on");
+  if (!read_date(one.signed_on))
+    fields.add_problem("signed_on",
+                       fmt::format("signed_on '{}'; expected such as 2026-05-14", shown(one.signed_on)));
+  fields.replace_text("withdraws", one.withdraws);
+  one.stamp = read_stamp(fields);
+  fields.refuse_unknown_fields();
+  return one;
+}
+
+StudentArchive read_student(JsonFields& fields) {
+  StudentArchive archive;
+  archive.student.uid = read_uid(fields);
+  archive.student.name = fields.text("name");
+  archive.student.added = {fields.text("added_by"), read_moment(fields, "added")};
+  for (auto& inside : fields.objects("attempts")) archive.attempts.push_back(read_attempt(inside));
+  for (auto& inside : fields.objects("notes")) archive.notes.push_back(read_note(inside));
+  for (auto& inside : fields.objects("sign_offs")) archive.sign_offs.push_back(read_sign_off(inside));
+  fields.refuse_unknown_fields();
+  return archive;
+}
+
+}  // namespace
+
+Json student_to_json(const StudentArchive& archive) {
+  Json object;
+  object["uid"] = archive.student.uid;
+  object["name"] = archive.student.name;
+  object["added"] = iso8601_utc(archive.student.added.unix_s, k_time_decimals);
+  object["added_by"] = archive.student.added.by;
+  for (const char* list : {"attempts", "notes", "sign_offs"}) object[list] = Json::array();
+  for (const FiledAttempt& one : archive.attempts) object["attempts"].push_back(attempt_to_json(one));
+  for (const Note& one : archive.notes) object["notes"].push_back(note_to_json(one));
+  for (const SignOff& one : archive.sign_offs) object["sign_offs"].push_back(sign_off_to_json(one));
+  return object;
+}
+
+Json archive_to_json(const Archive& archive) {
+  Json object;
+  object["schema"] = "glidewright.archive/1";
+  object["made"] = Json::object();
+  add_stamp(object["made"], archive.made);
+  object["students"] = Json::array();
+  for (const StudentArchive& one : archive.students) object["students"].push_back(student_to_json(one));
+  return object;
+}
+
+Result<Archive> read_archive_json(std::string_view bytes, std::string_view name) {
+  return read_json_object(bytes, name, [](JsonFields& fields) {
+    Archive archive;
+    fields.expect_schema("glidewright.archive/1");
+    if (auto made = fields.object("made")) {
+      archive.made = read_stamp(*made);
+      made->refuse_unknown_fields();
+    }
+    for (auto& inside : fields.objects("students")) archive.students.push_back(read_student(inside));
+    return archive;
+  });
+}
+
+}  // namespace glidewright

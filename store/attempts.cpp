@@ -1,0 +1,152 @@
+// Attempts and their assessments: read, and assessed again.
+#include <fmt/format.h>
+
+#include "store/connection.hpp"
+#include "store/rows.hpp"
+
+namespace glidewright {
+namespace {
+
+Circumstances circumstances_of(const soci::row& row) {
+  Circumstances one;
+  one.runway = row.get<std::string>("runway");
+  one.touchdown_point_ft = optional_real(row, "touchdown_point_ft");
+  one.airplane = row.get<std::string>("airplane");
+  one.along_ft = optional_real(row, "along_ft");
+  one.along_low95_ft = optional_real(row, "along_low95_ft");
+  one.along_high95_ft = optional_real(row, "along_high95_ft");
+  one.wind_kt = optional_real(row, "wind_kt");
+  one.wind_from_true_deg = optional_real(row, "wind_from_true_deg");
+  one.largest_cause = row.get<std::string>("largest_cause");
+  one.largest_cause_ft = optional_real(row, "largest_cause_ft");
+  return one;
+}
+
+Assessment assessment_of(const soci::row& row) {
+  const auto yes = [&](const char* column) { return whole_number(row, column) != 0; };
+  Assessment one;
+  one.standard_id = row.get<std::string>("standard");
+  one.rated.end = yes("went_around") ? RatedAttempt::End::went_around : RatedAttempt::End::landed;
+  one.rated.probability_met = row.get<double>("probability_met");
+  one.rated.probability_in_box = row.get<double>("probability_in_box");
+  one.rated.student_alone = yes("student_alone");
+  one.rated.forced = yes("forced");
+  one.rated.sound_go_around = yes("sound_go_around");
+  one.circumstances = circumstances_of(row);
+  one.said = {optional_flag(row, "said_alone"), optional_flag(row, "said_forced"),
+              optional_flag(row, "said_met"), optional_flag(row, "said_in_box")};
+  one.reason = row.get<std::string>("reason");
+  one.stamp = {row.get<std::string>("made_by"), row.get<double>("made_unix_s")};
+  return one;
+}
+
+FiledAttempt attempt_of(const soci::row& row) {
+  FiledAttempt one;
+  one.number = whole_number(row, "number");
+  one.log_sha256 = row.get<std::string>("log");
+  one.log_name = row.get<std::string>("log_name");
+  one.index = static_cast<int>(whole_number(row, "place"));
+  one.time_unix_s = row.get<double>("flown_unix_s");
+  one.in_trash = whole_number(row, "in_trash") != 0;
+  return one;
+}
+
+}  // namespace
+
+const Assessment* newest_by(const FiledAttempt& attempt, const std::string& standard_id) {
+  for (auto one = attempt.assessments.rbegin(); one != attempt.assessments.rend(); ++one)
+    if (one->standard_id == standard_id) return &*one;
+  return nullptr;
+}
+
+std::vector<FiledAttempt> select_attempts(soci::session& sql, const std::string& where, long long what) {
+  std::vector<FiledAttempt> found;
+  // By when it was made: what was brought in from another copy may have got its number late.
+  const soci::rowset<soci::row> rows =
+      (sql.prepare << "select a.number as number, a.log as log, a.log_name as log_name, a.place as place,"
+                      " a.flown_unix_s as flown_unix_s, a.in_trash as in_trash, s.standard as standard,"
+                      " s.went_around as went_around, s.probability_met as probability_met,"
+                      " s.probability_in_box as probability_in_box, s.student_alone as student_alone,"
+                      " s.forced as forced, s.sound_go_around as sound_go_around, s.runway as runway,"
+                      " s.touchdown_point_ft as touchdown_point_ft, s.airplane as airplane,"
+                      " s.along_ft as along_ft, s.along_low95_ft as along_low95_ft,"
+                      " s.along_high95_ft as along_high95_ft, s.wind_kt as wind_kt,"
+                      " s.wind_from_true_deg as wind_from_true_deg, s.largest_cause as largest_cause,"
+                      " s.largest_cause_ft as largest_cause_ft, s.said_alone as said_alone,"
+                      " s.said_forced as said_forced, s.said_met as said_met, s.said_in_box as said_in_box,"
+                      " s.reason as reason, s.made_by as made_by, s.made_unix_s as made_unix_s"
+                      " from attempts a join assessments s on s.attempt = a.number where " +
+                          where + " order by a.flown_unix_s, a.number, s.made_unix_s, s.version",
+       soci::use(what));
+  for (const auto& row : rows) {
+    FiledAttempt one = attempt_of(row);
+    if (found.empty() || found.back().number != one.number) found.push_back(std::move(one));
+    found.back().assessments.push_back(assessment_of(row));
+  }
+  return found;
+}
+
+long long insert_attempt(soci::session& sql, long long student, const std::string& sha256,
+                         const std::string& log_name, int index, double time_unix_s) {
+  long long number = 0;
+  sql << "insert into attempts(student, log, log_name, place, flown_unix_s)"
+         " values(:student, :sha, :name, :place, :flown) returning number",
+      soci::use(student), soci::use(sha256), soci::use(log_name), soci::use(index), soci::use(time_unix_s),
+      soci::into(number);
+  return number;
+}
+
+void insert_assessment(soci::session& sql, long long attempt, const Assessment& one) {
+  const RatedAttempt& rated = one.rated;
+  const int around = rated.end == RatedAttempt::End::went_around;
+  const int alone = rated.student_alone, forced = rated.forced, sound = rated.sound_go_around;
+  const Circumstances& how = one.circumstances;
+  Nullable<double> point(how.touchdown_point_ft), along(how.along_ft), low(how.along_low95_ft),
+      high(how.along_high95_ft), wind(how.wind_kt), from(how.wind_from_true_deg),
+      effect(how.largest_cause_ft);
+  Nullable<int> said_alone(one.said.alone), said_forced(one.said.forced), said_met(one.said.met),
+      said_in_box(one.said.in_box);
+  long long version = 0;
+  sql << "select coalesce(max(version), 0) + 1 from assessments where attempt = :attempt", soci::use(attempt),
+      soci::into(version);
+  sql << "insert into assessments(attempt, version, standard, went_around, probability_met,"
+         " probability_in_box, student_alone, forced, sound_go_around, reason, made_by, made_unix_s, runway,"
+         " touchdown_point_ft, airplane, along_ft, along_low95_ft, along_high95_ft, wind_kt,"
+         " wind_from_true_deg, largest_cause, largest_cause_ft, said_alone, said_forced, said_met,"
+         " said_in_box) values(:attempt, :version, :standard, :around, :met, :box, :alone, :forced, :sound,"
+         " :reason, :by, :at, :runway, :point, :airplane, :along, :low, :high, :wind, :from_true, :cause,"
+         " :effect, :said_alone, :said_forced, :said_met, :said_in_box)",
+      soci::use(attempt), soci::use(version), soci::use(one.standard_id), soci::use(around),
+      soci::use(rated.probability_met), soci::use(rated.probability_in_box), soci::use(alone),
+      soci::use(forced), soci::use(sound), soci::use(one.reason), soci::use(one.stamp.by),
+      soci::use(one.stamp.unix_s), soci::use(how.runway), soci::use(point.value, point.indicator),
+      soci::use(how.airplane), soci::use(along.value, along.indicator), soci::use(low.value, low.indicator),
+      soci::use(high.value, high.indicator), soci::use(wind.value, wind.indicator),
+      soci::use(from.value, from.indicator), soci::use(how.largest_cause),
+      soci::use(effect.value, effect.indicator), soci::use(said_alone.value, said_alone.indicator),
+      soci::use(said_forced.value, said_forced.indicator), soci::use(said_met.value, said_met.indicator),
+      soci::use(said_in_box.value, said_in_box.indicator);
+}
+
+Result<std::vector<FiledAttempt>> Records::attempts_of(long long student) {
+  return answer<std::vector<FiledAttempt>>(
+      *connection_, [&] { return select_attempts(connection_->sql, "a.student = :what", student); });
+}
+
+std::optional<Error> Records::assess_again(long long attempt, const Assessment& assessment) {
+  return done_or_error(*connection_, [&] {
+    require_signed(assessment.stamp);
+    require_text("a correction's reason", assessment.reason);
+    auto& sql = connection_->sql;
+    Writing writing(sql, connection_->kind);
+    long long student = 0;
+    sql << "select student from attempts where number = :attempt", soci::use(attempt), soci::into(student);
+    if (!sql.got_data()) throw Refusal(fmt::format("no attempt has the number {}", attempt));
+    require_student(*connection_, student);
+    insert_assessment(sql, attempt, assessment);
+    write_down(sql, student, "assessed again", "attempt", attempt, assessment.stamp);
+    writing.commit();
+  });
+}
+
+}  // namespace glidewright

@@ -1,0 +1,48 @@
+#pragma once
+// What differs between SQLite and PostgreSQL, in one place.
+
+#include <optional>
+#include <string>
+
+#include "formats/result.hpp"
+#include "store/sql.hpp"
+
+namespace glidewright {
+
+enum class DatabaseKind { sqlite, postgresql };
+
+/// "postgresql://..." or "postgres://..." is a server, anything else a file.
+DatabaseKind kind_of(const std::string& where);
+
+/// The address as it may be shown: without its password.
+std::string without_password(const std::string& where);
+
+/// Opens it and sets it up for the records. Throws what SOCI throws.
+void open_database(soci::session& sql, const std::string& where);
+
+/// A statement that makes tables, with {id}, {int}, {real}, {text} and {bytes} as the database calls them.
+std::string in_dialect(const std::string& statement, DatabaseKind kind);
+
+/// Which numbered form the tables have; 0 for none.
+int form_of(soci::session& sql, DatabaseKind kind);
+void set_form(soci::session& sql, DatabaseKind kind, int form);
+
+/// Holds others back who would write the same: SQLite the whole file, PostgreSQL nobody yet (see
+/// hold_student).
+void begin_writing(soci::session& sql, DatabaseKind kind);
+/// Nobody else changes what belongs to this student until the end of the transaction.
+void hold_student(soci::session& sql, DatabaseKind kind, long long student);
+/// Nobody else brings the tables forward at the same time.
+void hold_tables(soci::session& sql, DatabaseKind kind);
+
+/// Does nothing where the log is there already.
+bool insert_log(soci::session& sql, DatabaseKind kind, const std::string& sha256, const std::string& bytes);
+std::optional<std::string> read_log(soci::session& sql, DatabaseKind kind, const std::string& sha256);
+
+/// "" where the database finds itself whole, else what it says.
+std::string what_is_damaged(soci::session& sql, DatabaseKind kind);
+
+/// 32 hexadecimal digits that nobody else has drawn.
+std::string new_uid();
+
+}  // namespace glidewright

@@ -1,0 +1,28 @@
+#pragma once
+// Rows of the tables as values, and back: each written and read in one place.
+
+#include <string>
+
+#include "store/connection.hpp"
+
+namespace glidewright {
+
+constexpr const char* k_students =
+    "select number, uid, name, added_by, added_unix_s, in_trash from students ";
+Student student_of(const soci::row& row);
+Student insert_student(soci::session& sql, const std::string& uid, const std::string& name,
+                       const Stamp& stamp);
+
+/// Attempts with all their assessments; `where` on "a" (attempts), with one :what.
+std::vector<FiledAttempt> select_attempts(soci::session& sql, const std::string& where, long long what);
+long long insert_attempt(soci::session& sql, long long student, const std::string& sha256,
+                         const std::string& log_name, int index, double time_unix_s);
+/// As the next version. The student must be held.
+void insert_assessment(soci::session& sql, long long attempt, const Assessment& one);
+
+std::vector<Note> select_notes(soci::session& sql, long long student);
+long long insert_note(soci::session& sql, long long student, const Note& note);
+std::vector<SignOff> select_sign_offs(soci::session& sql, long long student);
+long long insert_sign_off(soci::session& sql, long long student, const SignOff& sign_off);
+
+}  // namespace glidewright

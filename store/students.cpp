@@ -1,0 +1,139 @@
+// Students, by number, name and part of a name.
+#include <fmt/format.h>
+
+#include <charconv>
+
+#include "store/connection.hpp"
+#include "store/rows.hpp"
+
+namespace glidewright {
+namespace {
+
+std::optional<long long> number_in(const std::string& text) {
+  long long number = 0;
+  const auto [end, failed] = std::from_chars(text.data(), text.data() + text.size(), number);
+  if (failed != std::errc() || end != text.data() + text.size()) return std::nullopt;
+  return number;
+}
+
+/// A part of a text as LIKE takes it, with nothing in it that stands for anything else.
+std::string pattern_of(const std::string& part) {
+  std::string pattern = "%";
+  for (const char c : part) {
+    if (c == '%' || c == '_' || c == '\\') pattern += '\\';
+    pattern += c;
+  }
+  return pattern + "%";
+}
+
+std::vector<Student> all_of(const soci::rowset<soci::row>& rows) {
+  std::vector<Student> found;
+  for (const auto& row : rows) found.push_back(student_of(row));
+  return found;
+}
+
+std::string name_of(soci::session& sql, long long student) {
+  std::string name;
+  sql << "select name from students where number = :number", soci::use(student), soci::into(name);
+  return name;
+}
+
+}  // namespace
+
+Student student_of(const soci::row& row) {
+  Student student;
+  student.number = whole_number(row, "number");
+  student.uid = row.get<std::string>("uid");
+  student.name = row.get<std::string>("name");
+  student.added = {row.get<std::string>("added_by"), row.get<double>("added_unix_s")};
+  student.in_trash = whole_number(row, "in_trash") != 0;
+  return student;
+}
+
+Student insert_student(soci::session& sql, const std::string& uid, const std::string& name,
+                       const Stamp& stamp) {
+  Student student{0, uid, name, stamp, false};
+  sql << "insert into students(uid, name, added_by, added_unix_s) values(:uid, :name, :by, :at) returning "
+         "number",
+      soci::use(uid), soci::use(name), soci::use(stamp.by), soci::use(stamp.unix_s),
+      soci::into(student.number);
+  return student;
+}
+
+Result<Student> Records::add_student(const std::string& name, const Stamp& stamp) {
+  return answer<Student>(*connection_, [&] {
+    require_text("a student's name", name);
+    require_signed(stamp);
+    auto& sql = connection_->sql;
+    Writing writing(sql, connection_->kind);
+    Student student = insert_student(sql, new_uid(), name, stamp);
+    write_down(sql, student.number, "added", "student", student.number, stamp);
+    writing.commit();
+    return student;
+  });
+}
+
+std::optional<Error> Records::rename_student(long long student, const std::string& name, const Stamp& stamp) {
+  return done_or_error(*connection_, [&] {
+    require_text("a student's name", name);
+    require_signed(stamp);
+    auto& sql = connection_->sql;
+    Writing writing(sql, connection_->kind);
+    require_student(*connection_, student);
+    sql << "update students set name = :name where number = :number", soci::use(name), soci::use(student);
+    write_down(sql, student, "renamed", "student", student, stamp);
+    writing.commit();
+  });
+}
+
+Result<std::vector<Student>> Records::students(const StudentsPage& page) {
+  return answer<std::vector<Student>>(*connection_, [&] {
+    auto& sql = connection_->sql;
+    const std::string after_name = page.after == 0 ? std::string() : name_of(sql, page.after);
+    std::string query = std::string(k_students) + "where in_trash = 0";
+    // The pair of both, as the index has it: a part further back costs no more than the first.
+    if (page.after != 0) query += " and (name, number) > (:name, :after)";
+    if (!page.search.empty()) query += " and lower(name) like lower(:pattern) escape '\\'";
+    query += fmt::format(" order by name, number limit {}", page.at_most);
+    const std::string pattern = pattern_of(page.search);
+    if (page.after != 0 && !page.search.empty())
+      return all_of((sql.prepare << query, soci::use(after_name, "name"), soci::use(page.after, "after"),
+                     soci::use(pattern, "pattern")));
+    if (page.after != 0)
+      return all_of((sql.prepare << query, soci::use(after_name, "name"), soci::use(page.after, "after")));
+    if (!page.search.empty()) return all_of((sql.prepare << query, soci::use(pattern, "pattern")));
+    return all_of((sql.prepare << query));
+  });
+}
+
+Result<std::vector<Student>> Records::students_in_trash() {
+  return answer<std::vector<Student>>(*connection_, [&] {
+    return all_of(
+        (connection_->sql.prepare << std::string(k_students) + "where in_trash <> 0 order by name, number"));
+  });
+}
+
+Result<Student> Records::find_student(const std::string& number_or_name) {
+  return answer<Student>(*connection_, [&] {
+    auto& sql = connection_->sql;
+    std::vector<Student> found;
+    if (const auto number = number_in(number_or_name))
+      found = all_of((sql.prepare << std::string(k_students) + "where number = :number", soci::use(*number)));
+    if (found.empty() && number_or_name.find('\0') == std::string::npos)
+      found =
+          all_of((sql.prepare << std::string(k_students) + "where name = :name", soci::use(number_or_name)));
+    std::vector<Student> usable;
+    for (const Student& one : found)
+      if (!one.in_trash) usable.push_back(one);
+    if (usable.size() == 1) return usable.front();
+    if (usable.size() > 1)
+      throw Refusal(fmt::format("{} students are called \"{}\"; name one by its number, such as {}",
+                                usable.size(), number_or_name, usable.front().number));
+    if (!found.empty())
+      throw Refusal(fmt::format("student {} ({}) is in the trash; `record undo` takes it out again",
+                                found.front().number, found.front().name));
+    throw Refusal("no student has the name or number \"" + number_or_name + "\"");
+  });
+}
+
+}  // namespace glidewright

@@ -1,0 +1,163 @@
+#pragma once
+// What the records hold, as values.
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "engine/progress/readiness.hpp"
+
+namespace glidewright {
+
+/// Who did it, and when. The records read no clock.
+struct Stamp {
+  std::string by;
+  double unix_s = 0.0;
+};
+
+struct Student {
+  long long number = 0;  ///< in these records
+  std::string uid;       ///< the same in every copy and archive; 32 hexadecimal digits, says nothing
+  std::string name;
+  Stamp added;
+  bool in_trash = false;
+};
+
+/// Where and how an attempt was flown, as far as its debrief knew.
+struct Circumstances {
+  std::string runway;
+  std::optional<double> touchdown_point_ft;  ///< past the threshold
+  std::string airplane;
+  std::optional<double> along_ft;  ///< of the touchdown, past the point
+  std::optional<double> along_low95_ft;
+  std::optional<double> along_high95_ft;
+  std::optional<double> wind_kt;  ///< at 10 m
+  std::optional<double> wind_from_true_deg;
+  std::string largest_cause;  ///< the decided one; empty where none is
+  std::optional<double> largest_cause_ft;
+};
+
+/// What a person said of an attempt. It stands above whatever a log shows, also when the log is debriefed
+/// again.
+struct Said {
+  std::optional<bool> alone;
+  std::optional<bool> forced;
+  std::optional<bool> met;
+  std::optional<bool> in_box;
+};
+
+/// Judged by a standard, once. A later one stands above it and never replaces it.
+struct Assessment {
+  RatedAttempt rated;  ///< first_of_day is not kept: it follows from the times
+  std::string standard_id;
+  Circumstances circumstances;
+  Said said;
+  std::string reason;  ///< why it was changed; empty for the first
+  Stamp stamp;
+};
+
+struct NewAttempt {
+  int index = 0;  ///< in its log, from 1
+  double time_unix_s = 0.0;
+  Assessment assessment;
+};
+
+struct FiledAttempt {
+  long long number = 0;
+  std::string log_sha256;  ///< of the track, whether or not it came packed
+  std::string log_name;
+  int index = 0;
+  double time_unix_s = 0.0;
+  std::vector<Assessment> assessments;  ///< oldest first; of each standard the last one counts
+  bool in_trash = false;
+};
+
+/// The one that counts; none where it was never judged by that standard.
+const Assessment* newest_by(const FiledAttempt& attempt, const std::string& standard_id);
+
+struct NewFlight {
+  std::string log_name;   ///< as the file was called
+  std::string log_bytes;  ///< the original, kept as it came; known by what is inside, packed or not
+  std::vector<NewAttempt> attempts;
+};
+
+struct FiledFlight {
+  std::string log_sha256;
+  int attempts = 0;     ///< new ones
+  int judged_anew = 0;  ///< known ones that this filing gave another assessment
+};
+
+/// Of a student, or of one attempt. Never changed; the trash is for a slip of the pen.
+struct Note {
+  long long number = 0;
+  std::string uid;
+  std::optional<long long> attempt;  ///< its number in these records
+  std::string text;
+  Stamp stamp;
+  bool in_trash = false;
+};
+
+/// A named human answers for the student on a date. The records keep it and never make one.
+struct SignOff {
+  long long number = 0;
+  std::string uid;
+  std::string what;       ///< "solo accuracy landings"
+  std::string signed_by;  ///< who signed
+  std::string signed_on;  ///< "2026-11-27"
+  std::string withdraws;  ///< uid of an earlier one that this takes back; else empty
+  Stamp stamp;            ///< who wrote it down
+};
+
+/// One line of what was done to the records. It holds no names of students and no text.
+struct Change {
+  Stamp stamp;
+  std::string what;  ///< "filed", "assessed", "thrown away" ...
+  std::string kind;  ///< "student", "attempt", "note", "sign-off"
+  long long number = 0;
+};
+
+/// All that is kept of one student.
+struct StudentArchive {
+  Student student;
+  std::vector<FiledAttempt> attempts;
+  std::vector<Note> notes;
+  std::vector<SignOff> sign_offs;
+};
+
+/// What bringing in an archive added; all 0 the second time.
+struct Merged {
+  bool student = false;
+  int attempts = 0;
+  int assessments = 0;
+  int notes = 0;
+  int sign_offs = 0;
+  int logs = 0;
+};
+
+/// What went with a person, and what stays.
+struct Deletion {
+  std::string uid;
+  int attempts = 0;
+  int assessments = 0;
+  int notes = 0;
+  int sign_offs = 0;
+  int logs = 0;       ///< removed
+  int logs_kept = 0;  ///< another student's attempts are in them
+};
+
+/// What the records remember of those who were deleted: how often, of whom no longer.
+struct Remembered {
+  std::string standard_id;
+  int year = 0;
+  int attempts = 0;
+  double met = 0.0;  ///< expected
+};
+
+/// One part of the list of students, by name.
+struct StudentsPage {
+  std::string search;     ///< a part of the name, in any case of letters; empty: all
+  long long after = 0;    ///< number of the last student of the part before; 0: from the start
+  int at_most = 1000000;  ///< so many
+};
+
+}  // namespace glidewright
