@@ -44,7 +44,8 @@ GLIDEWRIGHT_INLINE bool any_native(Ints a) {
 GLIDEWRIGHT_INLINE LongWords multiply_even_native(LongWords a, std::uint32_t b) {
   return (LongWords)__builtin_ia32_pmuludq256((Ints)a, (Ints)(LongWords{} + b));
 }
-#elif defined(__AVX512F__) && GLIDEWRIGHT_VECTOR_BYTES == 64
+// clang, which only searches for bad input here, has other names for these.
+#elif defined(__AVX512F__) && GLIDEWRIGHT_VECTOR_BYTES == 64 && !defined(__clang__)
 // The plain loops become a comparison and a blend here, and `any` a chain of ten shuffles.
 inline constexpr int k_present_rounding = 4;
 GLIDEWRIGHT_INLINE Floats square_root_native(Floats a) {

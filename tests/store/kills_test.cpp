@@ -1,7 +1,10 @@
 // Programs and servers that are killed in the middle of what they write.
+#include <sys/mount.h>
+
 #include <chrono>
 #include <csignal>
 #include <cstdlib>
+#include <filesystem>
 #include <random>
 #include <thread>
 
@@ -126,6 +129,51 @@ TEST_P(KillsTest, ManyWritersDoNotLoseEachOthersWork) {
   for (const auto& sentence : failed) EXPECT_EQ(sentence, "");
   Records records = open();
   EXPECT_EQ(must(records.attempts_of(student)).front().assessments.size(), 1U + k_writers * k_each);
+}
+
+/// A small disk of the test's own, which only root can make.
+class SmallDisk {
+ public:
+  explicit SmallDisk(std::string folder) : folder_(std::move(folder)) {
+    there_ = mount("tmpfs", folder_.c_str(), "tmpfs", 0, "size=3m") == 0;
+  }
+  ~SmallDisk() {
+    if (there_) umount(folder_.c_str());
+  }
+  SmallDisk(const SmallDisk&) = delete;
+  SmallDisk& operator=(const SmallDisk&) = delete;
+  bool there() const { return there_; }
+
+ private:
+  std::string folder_;
+  bool there_ = false;
+};
+
+TEST(RecordsOnAFullDisk, SayItAndKeepWhatTheyHave) {
+  const TemporaryFolder folder;
+  const SmallDisk disk(folder.path());
+  if (!disk.there()) GTEST_SKIP() << "only root can make a small disk";
+  const std::string ballast = folder.with("ballast", std::string(1 << 20, 'x'));
+  std::size_t filed = 0;
+  long long student = 0;
+  {
+    Records records = must(Records::open(folder.path() + "/records"));
+    student = must(records.add_student("Demo Student", k_stamp)).number;
+    std::string sentence;
+    while (sentence.empty() && filed < 100) {
+      sentence = refusal(records.file_flight(
+          student, flight(fmt::format("log {} {}", filed, std::string(100000, 'x'))), k_stamp));
+      if (sentence.empty()) ++filed;
+    }
+    EXPECT_NE(sentence.find("full"), std::string::npos) << sentence;
+    EXPECT_GT(filed, 2U);
+    EXPECT_EQ(must(records.attempts_of(student)).size(), 2 * filed) << "nothing of the last one";
+    std::filesystem::remove(ballast);
+    must(records.file_flight(student, flight("there is room again"), k_stamp));
+  }
+  Records records = must(Records::open(folder.path() + "/records"));
+  EXPECT_EQ(must(records.attempts_of(student)).size(), 2 * (filed + 1));
+  EXPECT_EQ(must(records.check_whole()), static_cast<int>(filed) + 1);
 }
 
 INSTANTIATE_TEST_SUITE_P(, KillsTest, ::testing::Values("file", "server"),
