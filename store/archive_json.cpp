@@ -231,6 +231,9 @@ StudentArchive read_student(JsonFields& fields) {
   for (auto& inside : fields.objects("attempts")) archive.attempts.push_back(read_attempt(inside));
   for (auto& inside : fields.objects("notes")) archive.notes.push_back(read_note(inside));
   for (auto& inside : fields.objects("sign_offs")) archive.sign_offs.push_back(read_sign_off(inside));
+  // Archives of before there were drills have none.
+  if (fields.has("drills"))
+    for (auto& inside : fields.objects("drills")) archive.answers.push_back(read_answer(inside));
   fields.refuse_unknown_fields();
   return archive;
 }
@@ -243,10 +246,11 @@ Json student_to_json(const StudentArchive& archive) {
   object["name"] = archive.student.name;
   object["added"] = iso8601_utc(archive.student.added.unix_s, k_time_decimals);
   object["added_by"] = archive.student.added.by;
-  for (const char* list : {"attempts", "notes", "sign_offs"}) object[list] = Json::array();
+  for (const char* list : {"attempts", "notes", "sign_offs", "drills"}) object[list] = Json::array();
   for (const FiledAttempt& one : archive.attempts) object["attempts"].push_back(attempt_to_json(one));
   for (const Note& one : archive.notes) object["notes"].push_back(note_to_json(one));
   for (const SignOff& one : archive.sign_offs) object["sign_offs"].push_back(sign_off_to_json(one));
+  for (const KeptAnswer& one : archive.answers) object["drills"].push_back(answer_to_json(one));
   return object;
 }
 

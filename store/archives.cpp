@@ -43,7 +43,9 @@ class Merging {
     merge_attempts(student.number, archive, logs);
     merge_notes(student.number, archive);
     merge_sign_offs(student.number, archive);
-    if (merged_.student || merged_.attempts + merged_.assessments + merged_.notes + merged_.sign_offs > 0)
+    for (const KeptAnswer& one : archive.answers)
+      merged_.answers += insert_answer(sql(), student.number, one);
+    if (merged_.anything())
       write_down(sql(), student.number, "brought in", "student", student.number, stamp_);
     return merged_;
   }
@@ -140,6 +142,7 @@ Result<StudentArchive> Records::archive_of(long long student) {
     archive.attempts = select_attempts(sql, "a.student = :what", student);
     archive.notes = select_notes(sql, student);
     archive.sign_offs = select_sign_offs(sql, student);
+    archive.answers = select_answers(sql, student);
     return archive;
   });
 }

@@ -20,7 +20,8 @@ std::string without_password(const std::string& where);
 /// Opens it and sets it up for the records. Throws what SOCI throws.
 void open_database(soci::session& sql, const std::string& where);
 
-/// A statement that makes tables, with {id}, {int}, {real}, {text} and {bytes} as the database calls them.
+/// A statement that makes tables, with {id}, {int}, {long}, {real}, {text} and {bytes} as the database calls
+/// them.
 std::string in_dialect(const std::string& statement, DatabaseKind kind);
 
 /// Which numbered form the tables have; 0 for none.
@@ -41,8 +42,5 @@ std::optional<std::string> read_log(soci::session& sql, DatabaseKind kind, const
 
 /// "" where the database finds itself whole, else what it says.
 std::string what_is_damaged(soci::session& sql, DatabaseKind kind);
-
-/// 32 hexadecimal digits that nobody else has drawn.
-std::string new_uid();
 
 }  // namespace glidewright

@@ -61,12 +61,13 @@ Result<Deletion> Records::delete_student(long long student, const Stamp& stamp) 
       }
       deletion.notes = static_cast<int>(select_notes(sql, student).size());
       deletion.sign_offs = static_cast<int>(select_sign_offs(sql, student).size());
+      deletion.answers = static_cast<int>(select_answers(sql, student).size());
       sql << "insert into deleting(student) values(:student)", soci::use(student);
       sql << "delete from trash where (kind = 'students' and what = :student) or (kind = 'attempts' and what "
              "in (select number from attempts where student = :same)) or (kind = 'notes' and what in (select "
              "number from notes where student = :too))",
           soci::use(student, "student"), soci::use(student, "same"), soci::use(student, "too");
-      for (const char* table : {"sign_offs", "notes"})
+      for (const char* table : {"sign_offs", "notes", "answers"})
         sql << fmt::format("delete from {} where student = :student", table), soci::use(student);
       sql << "delete from assessments where attempt in (select number from attempts where student = "
              ":student)",

@@ -1,6 +1,7 @@
 // Notes, sign-offs and what was done: kept as they were written.
 #include <fmt/format.h>
 
+#include "formats/uid.hpp"
 #include "store/connection.hpp"
 #include "store/rows.hpp"
 

@@ -60,6 +60,12 @@ class Records {
   /// What was done with this student's records, oldest first.
   Result<std::vector<Change>> changes_of(long long student);
 
+  // --- drills ---
+  /// Those that are not kept yet; says how many.
+  Result<int> add_answers(long long student, const std::vector<KeptAnswer>& answers, const Stamp& stamp);
+  /// In the order given.
+  Result<std::vector<KeptAnswer>> answers_of(long long student);
+
   // --- trash ---
   std::optional<Error> throw_student_away(long long student, const Stamp& stamp);
   std::optional<Error> throw_attempt_away(long long attempt, const Stamp& stamp);

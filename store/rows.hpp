@@ -25,4 +25,8 @@ long long insert_note(soci::session& sql, long long student, const Note& note);
 std::vector<SignOff> select_sign_offs(soci::session& sql, long long student);
 long long insert_sign_off(soci::session& sql, long long student, const SignOff& sign_off);
 
+std::vector<KeptAnswer> select_answers(soci::session& sql, long long student);
+/// False where it is kept already.
+bool insert_answer(soci::session& sql, long long student, const KeptAnswer& answer);
+
 }  // namespace glidewright

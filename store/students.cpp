@@ -3,6 +3,7 @@
 
 #include <charconv>
 
+#include "formats/uid.hpp"
 #include "store/connection.hpp"
 #include "store/rows.hpp"
 

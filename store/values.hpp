@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "engine/progress/readiness.hpp"
+#include "formats/drill_json.hpp"
 
 namespace glidewright {
 
@@ -122,6 +123,7 @@ struct StudentArchive {
   std::vector<FiledAttempt> attempts;
   std::vector<Note> notes;
   std::vector<SignOff> sign_offs;
+  std::vector<KeptAnswer> answers;  ///< to drills
 };
 
 /// What bringing in an archive added; all 0 the second time.
@@ -131,7 +133,10 @@ struct Merged {
   int assessments = 0;
   int notes = 0;
   int sign_offs = 0;
+  int answers = 0;
   int logs = 0;
+
+  bool anything() const { return student || attempts + assessments + notes + sign_offs + answers + logs > 0; }
 };
 
 /// What went with a person, and what stays.
@@ -141,6 +146,7 @@ struct Deletion {
   int assessments = 0;
   int notes = 0;
   int sign_offs = 0;
+  int answers = 0;
   int logs = 0;       ///< removed
   int logs_kept = 0;  ///< another student's attempts are in them
 };

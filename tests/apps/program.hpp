@@ -59,12 +59,13 @@ inline std::vector<char*> pointers(std::vector<std::string>& texts) {
 }
 
 /// Starts the program with the given files as standard output and error; returns its process.
-inline pid_t start(std::vector<std::string> arguments, const Environment& wanted, int output, int errors) {
+inline pid_t start(std::vector<std::string> arguments, const Environment& wanted, int output, int errors,
+                   const char* input = "/dev/null") {
   arguments.insert(arguments.begin(), GLIDEWRIGHT_PROGRAM);
   Environment environment = complete(wanted);
   posix_spawn_file_actions_t actions;
   posix_spawn_file_actions_init(&actions);
-  posix_spawn_file_actions_addopen(&actions, STDIN_FILENO, "/dev/null", O_RDONLY, 0);
+  posix_spawn_file_actions_addopen(&actions, STDIN_FILENO, input, O_RDONLY, 0);
   posix_spawn_file_actions_adddup2(&actions, output, STDOUT_FILENO);
   posix_spawn_file_actions_adddup2(&actions, errors, STDERR_FILENO);
   posix_spawn_file_actions_addchdir_np(&actions, k_clone.c_str());
@@ -97,14 +98,14 @@ inline std::string content_of(std::FILE* file) {
 }  // namespace program
 
 /// With its output going where no terminal is.
-inline ProgramRun run_program(const std::vector<std::string>& arguments,
-                              const Environment& environment = {}) {
+inline ProgramRun run_program(const std::vector<std::string>& arguments, const Environment& environment = {},
+                              const char* input = "/dev/null") {
   const program::File output(std::tmpfile(), &std::fclose);
   const program::File errors(std::tmpfile(), &std::fclose);
   if (!output || !errors) throw std::runtime_error("no temporary file can be made");
   ProgramRun run;
   run.exit_code = program::exit_code_of(
-      program::start(arguments, environment, fileno(output.get()), fileno(errors.get())));
+      program::start(arguments, environment, fileno(output.get()), fileno(errors.get()), input));
   run.output = program::content_of(output.get());
   run.errors = program::content_of(errors.get());
   return run;

@@ -486,6 +486,18 @@ TEST(Schema, LooksIntoTheListOfSeveralLogs) {
   EXPECT_NE(objections("debriefs", several), "");
 }
 
+TEST(Schema, Drill) {
+  const auto drill =
+      printed_object("drill", {"drill", "--runway", "data/demo/harrow-fen-24.json", "--airplane",
+                               "demo-trainer", "--wind", "250/11", "--count", "4", "--seed", "7"});
+  ASSERT_EQ(drill.at("situations").size(), 4U);
+  for (const auto& one : drill.at("situations")) {
+    const auto& answer = one.at("answer");
+    EXPECT_EQ(answer.at("to_come").back().at("along_ft"), answer.at("touchdown_ft"));
+    EXPECT_EQ(one.at("flown").back().at("time_s"), one.at("now").at("time_s"));
+  }
+}
+
 TEST(Schema, RecordsAndTheirArchive) {
   const TemporaryFolder folder;
   const Arguments records{"--records", folder.path() + "/records"};

@@ -263,6 +263,30 @@ TEST_P(RecordsTest, StudentsComeInPartsAndByAPartOfTheName) {
   EXPECT_EQ(must(records.students({"Demo 0", page.after, 100})).size(), 0U);
 }
 
+TEST_P(RecordsTest, AnswersToDrillsAreKeptOnceAndGoWithTheStudent) {
+  Records records = open();
+  const auto student = add(records, "Demo Student");
+  KeptAnswer one;
+  one.uid = std::string(32, 'a');
+  one.setting = "Demo field, calm";
+  one.seed = 9007199254740992;
+  one.number = 3;
+  one.answer = {Energy::low, Energy::high, Sureness::sure, 120.0, std::nullopt};
+  one.touchdown_ft = 410.0;
+  one.time_unix_s = 1.79e9;
+  EXPECT_EQ(must(records.add_answers(student, {one, one}, k_stamp)), 1);
+  EXPECT_EQ(must(records.add_answers(student, {one}, k_stamp)), 0);
+  const auto kept = must(records.answers_of(student));
+  ASSERT_EQ(kept.size(), 1U);
+  EXPECT_EQ(kept[0].seed, one.seed);
+  EXPECT_EQ(kept[0].answer.truth, Energy::high);
+  EXPECT_EQ(kept[0].answer.sureness, Sureness::sure);
+  EXPECT_EQ(kept[0].answer.mark_ahead_ft, 120.0);
+  EXPECT_FALSE(kept[0].answer.mark_right_ft);
+  EXPECT_EQ(must(records.archive_of(student)).answers.size(), 1U);
+  EXPECT_EQ(must(records.delete_student(student, k_stamp)).answers, 1);
+}
+
 /// Out of one file and into another, and a second time: everything once.
 TEST_P(RecordsTest, AnArchiveComesInOnce) {
   Records records = open();

@@ -134,8 +134,8 @@ void add_dry_run_options(const Command& command, DryRunOptions& options) {
 
 }  // namespace
 
-Result<Brief> make_brief(const SettingOptions& options, const std::string& standard_file_or_id,
-                         const DryRunOptions& dry_run_options, const BriefOdds& odds) {
+Result<AskedBrief> ask_brief(const SettingOptions& options, const std::string& standard_file_or_id,
+                             const BriefOdds& odds) {
   auto setting = read_setting(options);
   if (!setting) return setting.error();
   const auto standard = find_standard(standard_file_or_id.empty() ? k_usual_standard : standard_file_or_id);
@@ -164,9 +164,18 @@ Result<Brief> make_brief(const SettingOptions& options, const std::string& stand
   request.threshold_along_ft = frame.threshold_along_ft();
   request.runway_end_along_ft = frame.runway_end_along_ft();
   request.elevation_ft = frame.point_elevation_ft();
+  return AskedBrief{std::move(brief), std::move(*setting)};
+}
+
+Result<Brief> make_brief(const SettingOptions& options, const std::string& standard_file_or_id,
+                         const DryRunOptions& dry_run_options, const BriefOdds& odds) {
+  auto asked = ask_brief(options, standard_file_or_id, odds);
+  if (!asked) return asked.error();
+  const Setting& setting = asked->setting;
+  Brief brief = std::move(asked->brief);
   std::optional<DryRunRead> dry_run;
   if (dry_run_options.given()) {
-    auto read = read_dry_run(dry_run_options, *setting);
+    auto read = read_dry_run(dry_run_options, setting);
     if (!read) return read.error();
     dry_run = std::move(*read);
   }
@@ -180,7 +189,7 @@ Result<Brief> make_brief(const SettingOptions& options, const std::string& stand
       brief.band = band_of_plan(brief.request, brief.answer.plan->nominal, {}, share_out, grid);
     }
   }
-  brief.answer.assumed.insert(brief.answer.assumed.begin(), setting->assumed.begin(), setting->assumed.end());
+  brief.answer.assumed.insert(brief.answer.assumed.begin(), setting.assumed.begin(), setting.assumed.end());
   return brief;
 }
 

@@ -19,6 +19,14 @@ struct BriefOdds {
   bool quick = false;  ///< fewer flights, no search and a coarser band, for a picture that follows the hand
 };
 
+/// Everything that a plan is asked with, before it is made.
+struct AskedBrief {
+  Brief brief;  ///< without an answer
+  Setting setting;
+};
+Result<AskedBrief> ask_brief(const SettingOptions& options, const std::string& standard_file_or_id,
+                             const BriefOdds& odds = {});
+
 /// Plans with these inputs, corrected by the dry run where one is given; standard: file or id, the usual one
 /// where empty.
 Result<Brief> make_brief(const SettingOptions& options, const std::string& standard_file_or_id,

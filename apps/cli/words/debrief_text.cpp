@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "apps/cli/picture/debrief_scene.hpp"
+#include "apps/cli/picture/on_page.hpp"
 #include "apps/cli/words/brief_text.hpp"
 #include "engine/debrief/airspeed.hpp"
 #include "formats/words/numbers.hpp"
@@ -22,12 +23,6 @@ std::string rate_words(double rate_hz) {
   if (rate_hz <= 0.0) return "at no steady rate";
   if (rate_hz < 0.95) return fmt::format("one every {:.0f} s", 1.0 / rate_hz);
   return rate_hz < 1.05 ? "one a second" : fmt::format("{:.0f} a second", rate_hz);
-}
-
-PictureStyle picture_style(const Page& page) {
-  return {page.width,
-          page.charset == Charset::utf8 ? PictureStyle::Characters::unicode : PictureStyle::Characters::ascii,
-          PictureStyle::Colour::marked};
 }
 
 std::string wind_estimate_words(const Debrief& debrief) {

@@ -97,11 +97,11 @@ Result<Received> unpacked(const std::string& file) {
 }
 
 std::string merged_words(const std::string& name, const Merged& merged) {
-  if (!merged.student && merged.attempts + merged.assessments + merged.notes + merged.sign_offs == 0)
-    return name + ": nothing new.";
-  return fmt::format("{}{}: {}, {}, {}, {}.", name, merged.student ? " (new here)" : "",
+  if (!merged.anything()) return name + ": nothing new.";
+  return fmt::format("{}{}: {}, {}, {}, {}, {}.", name, merged.student ? " (new here)" : "",
                      counted(merged.attempts, "attempt"), counted(merged.assessments, "assessment"),
-                     counted(merged.notes, "note"), counted(merged.sign_offs, "sign-off"));
+                     counted(merged.notes, "note"), counted(merged.sign_offs, "sign-off"),
+                     counted(merged.answers, "drill answer"));
 }
 
 ExitCode import_from(const Options& options) {

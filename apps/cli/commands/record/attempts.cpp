@@ -9,8 +9,10 @@
 #include "apps/cli/terminal.hpp"
 #include "apps/cli/words/brief_text.hpp"
 #include "apps/cli/words/readiness_text.hpp"
+#include "formats/drill_json.hpp"
 #include "formats/readiness_json.hpp"
 #include "formats/time.hpp"
+#include "formats/words/drill_words.hpp"
 #include "formats/words/numbers.hpp"
 #include "store/archive_json.hpp"
 
@@ -98,12 +100,26 @@ std::string sign_offs_text(const StudentArchive& archive, const Page& page) {
   return text.empty() ? text : heading("Signed off") + text;
 }
 
+DrillScore drill_score(const StudentArchive& archive) {
+  std::vector<DrillAnswer> answers;
+  for (const KeptAnswer& one : archive.answers) answers.push_back(one.answer);
+  return score_of(answers);
+}
+
+std::string drills_text(const StudentArchive& archive, const Page& page) {
+  std::string text;
+  for (const std::string& sentence : drill_score_words(drill_score(archive)))
+    text += wrapped(sentence, {2, 4}, page);
+  return text.empty() ? text : heading("Drills") + text;
+}
+
 Json record_to_json(const StudentArchive& archive, const ReadinessOfLogs& readiness) {
   Json object;
   object["schema"] = "glidewright.record/1";
   object["number"] = archive.student.number;
   object["student"] = student_to_json(archive);
   object["readiness"] = readiness_to_json(readiness);
+  object["drill_score"] = score_to_json(drill_score(archive));
   return object;
 }
 
@@ -120,11 +136,11 @@ ExitCode show(const Options& options) {
     return ExitCode::done;
   }
   const Page page = standard_output_page();
-  write_standard_output(printed(labelled("Student", opened->student.name, page) +
-                                    readiness_text(result, page) +
-                                    filed_text(archive->attempts, *standard, page) +
-                                    notes_text(*archive, page) + sign_offs_text(*archive, page),
-                                page));
+  write_standard_output(
+      printed(labelled("Student", opened->student.name, page) + readiness_text(result, page) +
+                  filed_text(archive->attempts, *standard, page) + drills_text(*archive, page) +
+                  notes_text(*archive, page) + sign_offs_text(*archive, page),
+              page));
   return ExitCode::done;
 }
 

@@ -50,10 +50,10 @@ std::string certificate(const Deletion& deletion, const Options& options, const 
   text += fmt::format("Known as     {} in records and archives; the number says nothing\n", deletion.uid);
   text += fmt::format("Deleted      {} by {}\n", iso8601_utc(stamp.unix_s, 0), stamp.by);
   if (!options.reason.empty()) text += fmt::format("Reason       {}\n", options.reason);
-  text +=
-      fmt::format("\nWent, for good: the name; {}, {}, {}, {}; {}.\n", counted(deletion.attempts, "attempt"),
-                  counted(deletion.assessments, "assessment"), counted(deletion.notes, "note"),
-                  counted(deletion.sign_offs, "sign-off"), counted(deletion.logs, "original log"));
+  text += fmt::format("\nWent, for good: the name; {}, {}, {}, {}, {}; {}.\n",
+                      counted(deletion.attempts, "attempt"), counted(deletion.assessments, "assessment"),
+                      counted(deletion.notes, "note"), counted(deletion.answers, "drill answer"),
+                      counted(deletion.sign_offs, "sign-off"), counted(deletion.logs, "original log"));
   text +=
       "Stays: of each standard and year, how many attempts were counted and how many met it; that a "
       "student with this number was deleted, when and by whom; lines of the history, without names or "

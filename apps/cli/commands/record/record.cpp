@@ -77,6 +77,7 @@ void add_record(Program& program) {
   record::add_flights(command, options);
   record::add_attempts(command, options);
   record::add_notes(command, options);
+  record::add_drills(command, options);
   record::add_trash(command, options);
   record::add_archives(command, options);
   record::add_deletion(command, options);

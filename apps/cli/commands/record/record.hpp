@@ -69,6 +69,7 @@ void add_students(const Command& record, const Shared& options);
 void add_flights(const Command& record, const Shared& options);
 void add_attempts(const Command& record, const Shared& options);
 void add_notes(const Command& record, const Shared& options);
+void add_drills(const Command& record, const Shared& options);
 void add_trash(const Command& record, const Shared& options);
 void add_archives(const Command& record, const Shared& options);
 void add_deletion(const Command& record, const Shared& options);

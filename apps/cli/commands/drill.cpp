@@ -1,0 +1,259 @@
+// drill: frozen moments of approaches, to be judged before the answer is shown.
+#include <fmt/format.h>
+
+#include <chrono>
+#include <cmath>
+#include <iostream>
+#include <memory>
+
+#include "apps/cli/commands/brief.hpp"
+#include "apps/cli/commands/commands.hpp"
+#include "apps/cli/inputs/cores.hpp"
+#include "apps/cli/picture/drill_sketch.hpp"
+#include "apps/cli/picture/on_page.hpp"
+#include "apps/cli/terminal.hpp"
+#include "apps/cli/words/brief_text.hpp"
+#include "engine/drill/score.hpp"
+#include "formats/drill_json.hpp"
+#include "formats/file.hpp"
+#include "formats/number.hpp"
+#include "formats/uid.hpp"
+#include "formats/words/drill_words.hpp"
+#include "formats/words/numbers.hpp"
+
+namespace glidewright {
+namespace {
+
+struct DrillOptions {
+  SettingOptions setting;
+  std::string standard;
+  std::optional<double> count;
+  std::optional<double> seed;
+  std::string answers;
+  bool json = false;
+};
+
+double now_unix_s() {
+  const auto now = std::chrono::system_clock::now().time_since_epoch();
+  return std::round(1000.0 * std::chrono::duration<double>(now).count()) / 1000.0;
+}
+
+/// Another one each time where nobody asks for a certain one; small enough to be typed again.
+std::uint64_t seed_of(const DrillOptions& options) {
+  if (options.seed) return static_cast<std::uint64_t>(*options.seed);
+  constexpr std::uint64_t k_seeds = 100000;
+  return static_cast<std::uint64_t>(std::chrono::system_clock::now().time_since_epoch().count()) / 1000 %
+             k_seeds +
+         1;
+}
+
+Result<Drill> drill_of(const DrillOptions& options) {
+  if (auto error = outside(options.count, {"--count", "", 1.0, 200.0})) return *error;
+  if (auto error = outside(options.seed, {"--seed", "", 0.0, 9007199254740992.0})) return *error;
+  const auto asked = ask_brief(options.setting, options.standard);
+  if (!asked) return asked.error();
+  const Progress progress("flying approaches to ask about");
+  auto setting = drill_setting(asked->brief.request, on_all_cores());
+  if (!setting.setting) return Error{"no drill is offered: " + setting.refusal};
+  constexpr double k_usual_count = 10.0;
+  Drill drill{
+      asked->brief.runway,   asked->brief.touchdown_point, std::move(*setting.setting), seed_of(options), {},
+      asked->setting.assumed};
+  const int count = static_cast<int>(options.count.value_or(k_usual_count));
+  for (int number = 1; number <= count; ++number)
+    drill.situations.push_back(situation_of(drill.setting, drill.seed, number));
+  return drill;
+}
+
+/// What somebody types: "high sure -2400,-900".
+struct Typed {
+  Energy said = Energy::on;
+  Sureness sureness = Sureness::fairly;
+  std::optional<RunwayPoint> mark;
+};
+
+std::optional<RunwayPoint> place_in(const std::string& word) {
+  const auto comma = word.find(',');
+  if (comma == std::string::npos) return std::nullopt;
+  const auto along = read_number(word.substr(0, comma)), cross = read_number(word.substr(comma + 1));
+  constexpr double k_farthest_ft = 50000.0;
+  if (!along || !cross || std::abs(*along) > k_farthest_ft || std::abs(*cross) > k_farthest_ft)
+    return std::nullopt;
+  return RunwayPoint{*along, *cross};
+}
+
+/// The whole word or its first letters.
+template <class Enum>
+std::optional<Enum> begun(const std::string& word, const std::vector<std::pair<Enum, std::string>>& words) {
+  for (const auto& [value, whole_word] : words)
+    if (!word.empty() && whole_word.compare(0, word.size(), word) == 0) return value;
+  return std::nullopt;
+}
+
+std::vector<std::string> split_at_blanks(const std::string& line) {
+  std::vector<std::string> words;
+  std::string word;
+  for (const char c : line + " ") {
+    if (c != ' ' && c != '\t' && c != '\r') {
+      word += c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
+    } else if (!word.empty()) {
+      words.push_back(std::move(word));
+      word.clear();
+    }
+  }
+  return words;
+}
+
+std::optional<Typed> read_typed(const std::string& line) {
+  const auto words = split_at_blanks(line);
+  Typed typed;
+  const auto said = begun<Energy>(words.empty() ? "" : words[0],
+                                  {{Energy::low, "low"}, {Energy::on, "on"}, {Energy::high, "high"}});
+  if (!said) return std::nullopt;
+  typed.said = *said;
+  for (std::size_t i = 1; i < words.size(); ++i) {
+    const auto sureness = begun<Sureness>(
+        words[i], {{Sureness::guess, "guess"}, {Sureness::fairly, "fairly"}, {Sureness::sure, "sure"}});
+    const auto mark = place_in(words[i]);
+    if (!sureness && !mark) return std::nullopt;
+    if (sureness) typed.sureness = *sureness;
+    if (mark) typed.mark = mark;
+  }
+  return typed;
+}
+
+class Lesson {
+ public:
+  explicit Lesson(const Drill& drill) : drill_(drill), page_(standard_output_page()) {}
+
+  /// Until all are answered, or nobody answers any more.
+  void hold() {
+    show(
+        labelled("Setting", drill_setting_words(drill_), page_) +
+        wrapped(fmt::format(
+                    "Drill {}. Each picture is an approach at idle, frozen. Left alone (flaps as planned, no "
+                    "slip, nothing mended), does it end short of the box, in it, or beyond it? Heights "
+                    "are hidden until you answer.",
+                    drill_.seed),
+                {}, page_));
+    for (const Situation& situation : drill_.situations)
+      if (!ask(situation)) break;
+    if (kept_.empty()) show(wrapped("Nothing was answered.", {}, page_));
+  }
+  const std::vector<KeptAnswer>& kept() const { return kept_; }
+
+ private:
+  void show(const std::string& text) const { write_standard_output(printed(text, page_)); }
+
+  bool ask(const Situation& situation) {
+    show(heading(fmt::format("Picture {} of {}", situation.number, drill_.situations.size())) +
+         wrapped(drill_picture_words(situation), {}, page_) +
+         drill_sketch(drill_, {&situation, false, std::nullopt}, picture_style(page_)));
+    for (;;) {
+      show(
+          wrapped("low, on or high?  guess, fairly or sure?  where in 20 s, ft along and across?  "
+                  "(h s -2400,-900; q ends)",
+                  {}, page_));
+      std::string line;
+      if (!std::getline(std::cin, line)) return false;
+      if (!line.empty() && (line[0] == 'q' || line[0] == 'Q')) return false;
+      const auto typed = read_typed(line);
+      if (!typed) {
+        show(wrapped("Not understood: such as \"high sure -2400,-900\", or just \"h\".", {}, page_));
+        continue;
+      }
+      tell(situation, *typed);
+      return true;
+    }
+  }
+
+  void tell(const Situation& situation, const Typed& typed) {
+    KeptAnswer kept;
+    kept.uid = new_uid();
+    kept.setting = drill_setting_words(drill_);
+    kept.seed = drill_.seed;
+    kept.number = situation.number;
+    kept.answer = answer_to(situation, typed.said, typed.sureness, typed.mark,
+                            drill_.setting.plan.conditions.runway_true_deg);
+    kept.touchdown_ft = situation.touchdown_ft;
+    kept.time_unix_s = now_unix_s();
+    kept_.push_back(kept);
+    std::vector<DrillAnswer> answers;
+    for (const KeptAnswer& one : kept_) answers.push_back(one.answer);
+
+    std::string text = "\n" + inked(ink::k_strong, drill_verdict_words(situation)) + "\n";
+    text += wrapped(
+        fmt::format("You said {}, {}. Height {} ft; with as far to go the plan has {}; in 20 s {} ft.",
+                    energy_name(typed.said), sureness_name(typed.sureness), feet(situation.now.height_ft),
+                    feet(situation.planned_height_ft), feet(situation.in_20_s.height_ft)),
+        {}, page_);
+    text += drill_sketch(drill_, {&situation, true, typed.mark}, picture_style(page_));
+    text += wrapped(fmt::format("○ to come, @ in 20 s{}, T touchdown.", typed.mark ? ", X your mark" : ""),
+                    {}, page_);
+    if (kept.answer.mark_ahead_ft)
+      text += wrapped(fmt::format("20 s ahead: your mark was {} ft off.",
+                                  feet(std::hypot(*kept.answer.mark_ahead_ft, *kept.answer.mark_right_ft))),
+                      {}, page_);
+    text += wrapped("What mends it: " + drill_remedy_words(situation, drill_.setting), {}, page_);
+    std::string so_far = "So far:";
+    for (const std::string& sentence : drill_score_words(score_of(answers))) so_far += " " + sentence;
+    show(text + wrapped(so_far, {}, page_));
+  }
+
+  const Drill& drill_;
+  Page page_;
+  std::vector<KeptAnswer> kept_;
+};
+
+ExitCode run(const DrillOptions& options) {
+  const auto drill = drill_of(options);
+  if (!drill) return input_is_at_fault(drill.error());
+  if (options.json) {
+    write_json(drill_to_json(*drill));
+    return ExitCode::done;
+  }
+  Lesson lesson(*drill);
+  lesson.hold();
+  if (!options.answers.empty() && !lesson.kept().empty()) {
+    const std::string json = answers_to_json(lesson.kept()).dump(1) + "\n";
+    if (const auto failed = write_new_file_atomically(options.answers, json))
+      return input_is_at_fault(*failed);
+  }
+  return ExitCode::done;
+}
+
+}  // namespace
+
+void add_drill(Program& program) {
+  const auto options = std::make_shared<DrillOptions>();
+  const auto command =
+      program.add_command("drill", "frozen moments of approaches: high, low or on, and where in 20 s?");
+  command
+      .add_option(
+          "--runway", options->setting.runway,
+          "a JSON file, AIRFIELD/DESIGNATOR, or lat,lon,true-bearing,elevation-ft,length-ft of the threshold")
+      .type_name("R")
+      .required();
+  command.add_option("--wind", options->setting.wind, "true, from/speed in knots: 240/12, calm")
+      .type_name("W");
+  add_metar_option(command, options->setting.metar);
+  add_setting_options(command, options->setting);
+  command.add_option("--standard", options->standard, "a standard's file, or its id: the box").type_name("S");
+  command.add_option("--count", options->count, "so many pictures; else 10").type_name("N");
+  command.add_option("--seed", options->seed, "the same pictures again").type_name("N");
+  command
+      .add_option("--answers", options->answers,
+                  "a new file for what was answered; record drills files it for a student")
+      .type_name("FILE");
+  add_json_flag(command, options->json);
+  add_examples(
+      command,
+      "  glidewright drill --runway data/demo/harrow-fen-24.json --airplane demo-trainer --wind 250/11\n"
+      "  glidewright drill --runway data/demo/harrow-fen-24.json --airplane demo-trainer --wind 250/11 "
+      "--count 2 --seed 7 --json\n"
+      "It is asked on the ground. The same seed, runway and wind give the same pictures; with --json the\n"
+      "answers stand beside them.");
+  command.runs([options] { return run(*options); });
+}
+
+}  // namespace glidewright
