@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "formats/json_reader.hpp"
+#include "formats/sha256.hpp"
 #include "formats/shown.hpp"
 #include "formats/time.hpp"
 #include "formats/words/drill_words.hpp"
@@ -106,7 +107,27 @@ std::optional<Sureness> sureness_named(std::string_view name) {
   return named<Sureness>(k_sureness, name);
 }
 
-Json drill_to_json(const Drill& drill) {
+DrillScore score_of_kept(const std::vector<KeptAnswer>& answers) {
+  std::vector<DrillAnswer> all;
+  for (const KeptAnswer& one : answers) all.push_back(one.answer);
+  return score_of(all);
+}
+
+KeptAnswer kept_answer(const Drill& drill, const Situation& situation, Energy said, Sureness sureness,
+                       const std::optional<RunwayPoint>& mark, double time_unix_s) {
+  KeptAnswer kept;
+  kept.setting = drill_setting_words(drill);
+  kept.seed = drill.seed;
+  kept.number = situation.number;
+  kept.answer = answer_to(situation, said, sureness, mark, drill.setting.plan.conditions.runway_true_deg);
+  kept.touchdown_ft = situation.touchdown_ft;
+  kept.time_unix_s = std::round(1000.0 * time_unix_s) / 1000.0;
+  constexpr std::size_t k_digits = 32;
+  kept.uid = sha256_hex(answer_to_json(kept).dump()).substr(0, k_digits);
+  return kept;
+}
+
+Json drill_to_json(const Drill& drill, const std::vector<KeptAnswer>& answers) {
   const PlanRequest& plan = drill.setting.plan;
   Json object;
   object["schema"] = "glidewright.drill/1";
@@ -125,6 +146,9 @@ Json drill_to_json(const Drill& drill) {
   object["situations"] = Json::array();
   for (const Situation& one : drill.situations)
     object["situations"].push_back(situation_to_json(one, drill.setting));
+  object["answers"] = Json::array();
+  for (const KeptAnswer& one : answers) object["answers"].push_back(answer_to_json(one));
+  object["score"] = score_to_json(score_of_kept(answers));
   object["assumed"] = drill.assumed;
   return object;
 }

@@ -23,8 +23,6 @@ struct Drill {
   std::vector<std::string> assumed;
 };
 
-Json drill_to_json(const Drill& drill);
-
 /// One answer as it is kept: of which situation, in what setting, when.
 struct KeptAnswer {
   std::string uid;      ///< 32 hexadecimal digits: the same answer brought in twice is kept once
@@ -35,6 +33,16 @@ struct KeptAnswer {
   double touchdown_ft = 0.0;  ///< of the situation, left alone
   double time_unix_s = 0.0;
 };
+
+/// With what was answered so far, and what that says of an eye.
+Json drill_to_json(const Drill& drill, const std::vector<KeptAnswer>& answers = {});
+
+/// The answer to one of the drill's situations. Its uid follows from what it says and when it was given, so
+/// that the same answer is the same wherever it is made.
+KeptAnswer kept_answer(const Drill& drill, const Situation& situation, Energy said, Sureness sureness,
+                       const std::optional<RunwayPoint>& mark, double time_unix_s);
+
+DrillScore score_of_kept(const std::vector<KeptAnswer>& answers);
 
 Json answers_to_json(const std::vector<KeptAnswer>& answers);
 /// The parts that an archive shares.

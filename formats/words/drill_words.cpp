@@ -99,7 +99,7 @@ std::string drill_remedy_words(const Situation& situation, const DrillSetting& s
     case Remedy::flaps:
       return "Flaps sooner; no slip is needed.";
     case Remedy::slip:
-      return "Flaps sooner and a slip on final; nothing less is sure to.";
+      return "Flaps sooner and a slip on final; less may not do.";
     case Remedy::none:
       break;
   }

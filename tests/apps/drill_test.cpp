@@ -91,6 +91,23 @@ TEST_F(DrillTest, AnswersAreFiledOnceAndScored) {
   EXPECT_EQ(record({"drills", "Demo Student", "data/demo/harrow-fen-24.json", "--by", "X"}).exit_code, 1);
 }
 
+/// As the page asks: what was answered so far goes in, and comes out with its score.
+TEST_F(DrillTest, AnswersGivenElsewhereAreScoredAndStayTheSame) {
+  const std::string given = "2 low guess -2400,-900 @2026-05-14T20:07:14.400Z";
+  const auto once = json::parse(run_program(drill({"--json", "--given", given})).output);
+  ASSERT_EQ(once.at("answers").size(), 1U);
+  EXPECT_EQ(once.at("score").at("guess").at("of"), 1);
+  EXPECT_EQ(once.at("answers").at(0).at("number"), 2);
+  const std::string before = folder.with(
+      "before.json", json{{"schema", "glidewright.answers/1"}, {"answers", once.at("answers")}}.dump());
+  const auto twice = json::parse(run_program(drill({"--json", "--given", given, "--before", before})).output);
+  ASSERT_EQ(twice.at("answers").size(), 2U);
+  EXPECT_EQ(twice.at("answers").at(0), twice.at("answers").at(1)) << "the same answer, the same uid";
+  for (const char* wrong :
+       {"2 low", "low @2026-05-14T20:07:14Z", "9 low @2026-05-14T20:07:14Z", "2 low @noon"})
+    EXPECT_EQ(run_program(drill({"--json", "--given", wrong})).exit_code, 1) << wrong;
+}
+
 TEST_F(DrillTest, IsRefusedWhereThereIsNoApproachToAskAbout) {
   const auto run = run_program(drill({"--spacing-nm", "2.5"}));
   EXPECT_EQ(run.exit_code, 1);

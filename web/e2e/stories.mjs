@@ -2,8 +2,9 @@
 
 import assert from 'node:assert/strict';
 import { execFileSync, spawn } from 'node:child_process';
-import { readFileSync } from 'node:fs';
+import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { createRequire } from 'node:module';
+import { tmpdir } from 'node:os';
 import { after, before, test } from 'node:test';
 import { fileURLToPath } from 'node:url';
 import { chromium } from 'playwright-core';
@@ -63,6 +64,11 @@ async function seeFirstAt90(page) {
 async function dropPicture(page) {
   const buffer = Buffer.from([255, 216, 255, 224, 0, 16]);
   await page.getByLabel(/Track log/).setInputFiles({ name: 'holiday.jpg', mimeType: 'image/jpeg', buffer });
+}
+async function noBarrier(page) {
+  await page.evaluate(axe);
+  const found = await page.evaluate(() => window.axe.run(document, { resultTypes: ['violations'] }));
+  assert.deepEqual(found.violations.map((one) => `${one.id}: ${one.nodes[0]?.html.slice(0, 160)} ${one.nodes[0]?.failureSummary ?? ''}`), []);
 }
 const feet = (value) => `${(Math.round(value / 10) * 10).toLocaleString('en-US')}`;
 
@@ -199,15 +205,105 @@ test('a refused file leaves the debrief before it, under its own name', async ()
   await context.close();
 });
 
+const drillArguments = ['drill', '--runway', 'data/demo/harrow-fen-24.json', '--airplane', 'demo-trainer', '--wind', '270/10'];
+/** A drill whose pictures are known beforehand. */
+async function drilled(options = {}) {
+  const opened = await open('', options);
+  await opened.page.evaluate(() => localStorage.setItem('glidewright.drill', JSON.stringify({ seed: 4711 })));
+  await opened.page.goto(`${address}#drill`);
+  await opened.page.reload();
+  await opened.page.getByRole('button', { name: 'Show me' }).waitFor();
+  return { ...opened, truth: json(...drillArguments, '--seed', '4711').situations };
+}
+const NAMES = { low: 'Low', on: 'On', high: 'High' };
+async function answered(page, energy) {
+  await page.getByRole('button', { name: NAMES[energy] }).click();
+  await page.getByRole('button', { name: 'Show me' }).click();
+  await page.waitForFunction(() => / right/.test(document.querySelector('.words')?.textContent ?? ''));
+}
+
+test('a drill hides the answer, then tells what the command line tells', async () => {
+  const { page, context, truth, faults } = await drilled();
+  const hidden = await page.locator('.drill').innerText();
+  assert.ok(!/lands at|What mends it/.test(hidden), hidden);
+  assert.equal(await page.locator('.drill .verdict').count(), 0);
+  await answered(page, 'high');
+  const text = await page.locator('.drill').innerText();
+  const lands = truth[0].answer.words.replace(/^\w+: /, '');
+  assert.ok(text.toLowerCase().includes(lands.toLowerCase()), `${text} has ${lands}`);
+  assert.ok(text.includes(truth[0].answer.remedy_words));
+  assert.ok(text.includes(`${truth[0].answer.energy === 'high' ? 1 : 0} of 1 right`));
+  assert.deepEqual(faults, []);
+  await context.close();
+});
+
+test('ten right answers by keyboard, a reload between them, and the file is filed as it is', async () => {
+  const { page, context, truth } = await drilled();
+  for (const [i, one] of truth.entries()) {
+    await page.keyboard.press(one.answer.energy[0]);
+    await page.keyboard.press('s');
+    await page.keyboard.press('Enter');
+    await page.waitForFunction(() => / right/.test(document.querySelector('.words')?.textContent ?? ''));
+    if (i === 4) {
+      await page.reload();
+      await page.getByText('picture 6 of 10').waitFor();
+    } else {
+      await page.keyboard.press('Enter');
+    }
+  }
+  await page.getByText('10 of 10 right', { exact: true }).waitFor();
+  assert.match(await page.locator('.drill').innerText(), /when sure, 10 of 10/);
+  const [download] = await Promise.all([page.waitForEvent('download'), page.getByRole('button', { name: 'Save the answers' }).click()]);
+  const folder = mkdtempSync(`${tmpdir()}/glidewright-`);
+  await download.saveAs(`${folder}/answers.json`);
+  const record = (...args) => execFileSync(program, ['record', ...args, '--records', `${folder}/records`], { cwd: root, encoding: 'utf8' });
+  record('add', 'Demo Student', '--by', 'Demo Instructor');
+  assert.match(record('drills', 'Demo Student', `${folder}/answers.json`, '--by', 'Demo Instructor'), /10 new answers/);
+  rmSync(folder, { recursive: true });
+  await context.close();
+});
+
+test('a mark on the sketch is measured, by tap and by keyboard', async () => {
+  const { page, context, truth } = await drilled();
+  const sketch = page.getByRole('application');
+  await sketch.focus();
+  const { now } = truth[0];
+  for (let i = 0; i < 3; i++) await page.keyboard.press('ArrowRight');
+  await answered(page, 'on');
+  const later = truth[0].answer.in_20_s;
+  const off = Math.hypot(now.along_ft + 300 - later.along_ft, now.cross_ft - later.cross_ft);
+  const told = Number((await page.locator('.words').innerText()).match(/your mark was ([\d,]+) ft off/)[1].replace(',', ''));
+  assert.ok(Math.abs(told - off) <= 10, `${told} ft, reckoned ${off}`);
+  await context.close();
+});
+
+test('a drill works without a network', async () => {
+  const { page, context } = await drilled();
+  await page.evaluate(() => navigator.serviceWorker.ready.then(() => undefined));
+  await context.setOffline(true);
+  await page.reload();
+  await page.getByRole('button', { name: 'Show me' }).waitFor();
+  await answered(page, 'low');
+  await context.close();
+});
+
+for (const scheme of ['light', 'dark'])
+  test(`no barrier in a drill in ${scheme}, before and after the answer`, async () => {
+    const { page, context } = await drilled({ colorScheme: scheme, viewport: { width: 390, height: 844 }, hasTouch: true });
+    await noBarrier(page);
+    await answered(page, 'on');
+    await noBarrier(page);
+    assert.ok((await page.evaluate(() => document.documentElement.scrollWidth)) <= 390, 'too wide');
+    await context.close();
+  });
+
 for (const scheme of ['light', 'dark'])
   for (const where of ['', '#debrief'])
     test(`no barrier on ${where || '#plan'} in ${scheme}`, async () => {
       const { page, context } = await open(where, { colorScheme: scheme });
       if (where) await demonstrated(page);
       else await planned(page);
-      await page.evaluate(axe);
-      const found = await page.evaluate(() => window.axe.run(document, { resultTypes: ['violations'] }));
-      assert.deepEqual(found.violations.map((one) => `${one.id}: ${one.nodes[0]?.html.slice(0, 160)} ${one.nodes[0]?.failureSummary ?? ''}`), []);
+      await noBarrier(page);
       await context.close();
     });
 

@@ -17,7 +17,7 @@
 #include "formats/drill_json.hpp"
 #include "formats/file.hpp"
 #include "formats/number.hpp"
-#include "formats/uid.hpp"
+#include "formats/time.hpp"
 #include "formats/words/drill_words.hpp"
 #include "formats/words/numbers.hpp"
 
@@ -30,6 +30,8 @@ struct DrillOptions {
   std::optional<double> count;
   std::optional<double> seed;
   std::string answers;
+  std::string before;
+  std::vector<std::string> given;
   bool json = false;
 };
 
@@ -124,7 +126,8 @@ std::optional<Typed> read_typed(const std::string& line) {
 
 class Lesson {
  public:
-  explicit Lesson(const Drill& drill) : drill_(drill), page_(standard_output_page()) {}
+  Lesson(const Drill& drill, const std::vector<KeptAnswer>& before)
+      : drill_(drill), before_(before), page_(standard_output_page()) {}
 
   /// Until all are answered, or nobody answers any more.
   void hold() {
@@ -168,18 +171,9 @@ class Lesson {
   }
 
   void tell(const Situation& situation, const Typed& typed) {
-    KeptAnswer kept;
-    kept.uid = new_uid();
-    kept.setting = drill_setting_words(drill_);
-    kept.seed = drill_.seed;
-    kept.number = situation.number;
-    kept.answer = answer_to(situation, typed.said, typed.sureness, typed.mark,
-                            drill_.setting.plan.conditions.runway_true_deg);
-    kept.touchdown_ft = situation.touchdown_ft;
-    kept.time_unix_s = now_unix_s();
+    const KeptAnswer kept =
+        kept_answer(drill_, situation, typed.said, typed.sureness, typed.mark, now_unix_s());
     kept_.push_back(kept);
-    std::vector<DrillAnswer> answers;
-    for (const KeptAnswer& one : kept_) answers.push_back(one.answer);
 
     std::string text = "\n" + inked(ink::k_strong, drill_verdict_words(situation)) + "\n";
     text += wrapped(
@@ -196,23 +190,63 @@ class Lesson {
                       {}, page_);
     text += wrapped("What mends it: " + drill_remedy_words(situation, drill_.setting), {}, page_);
     std::string so_far = "So far:";
-    for (const std::string& sentence : drill_score_words(score_of(answers))) so_far += " " + sentence;
+    for (const std::string& sentence : drill_score_words(score_of_kept(all_answers())))
+      so_far += " " + sentence;
     show(text + wrapped(so_far, {}, page_));
   }
 
+  std::vector<KeptAnswer> all_answers() const {
+    std::vector<KeptAnswer> all = before_;
+    all.insert(all.end(), kept_.begin(), kept_.end());
+    return all;
+  }
+
   const Drill& drill_;
+  const std::vector<KeptAnswer>& before_;
   Page page_;
   std::vector<KeptAnswer> kept_;
 };
 
+/// "3 high sure -2400,-900 @2026-05-14T20:07:14.400Z": the picture, the answer, when.
+Result<KeptAnswer> read_given(const std::string& text, const Drill& drill) {
+  const Error error{
+      "--given \"" + text +
+      "\"; expected picture, answer and time: 3 high sure -2400,-900 @2026-05-14T20:07:14.400Z"};
+  const auto at = text.find('@');
+  const auto blank = text.find(' ');
+  if (at == std::string::npos || blank == std::string::npos || blank > at) return error;
+  const auto number = read_number(text.substr(0, blank));
+  const auto typed = read_typed(text.substr(blank, at - blank));
+  const auto time = unix_seconds(text.substr(at + 1));
+  if (!number || !typed || !time) return error;
+  for (const Situation& one : drill.situations)
+    if (static_cast<double>(one.number) == *number)
+      return kept_answer(drill, one, typed->said, typed->sureness, typed->mark, *time);
+  return Error{"--given \"" + text + "\": the drill has no such picture"};
+}
+
+Result<std::vector<KeptAnswer>> answers_before(const DrillOptions& options) {
+  if (options.before.empty()) return std::vector<KeptAnswer>{};
+  const auto bytes = read_file(options.before);
+  if (!bytes) return bytes.error();
+  return read_answers_json(*bytes, options.before);
+}
+
 ExitCode run(const DrillOptions& options) {
+  auto answers = answers_before(options);
+  if (!answers) return input_is_at_fault(answers.error());
   const auto drill = drill_of(options);
   if (!drill) return input_is_at_fault(drill.error());
   if (options.json) {
-    write_json(drill_to_json(*drill));
+    for (const std::string& text : options.given) {
+      const auto one = read_given(text, *drill);
+      if (!one) return input_is_at_fault(one.error());
+      answers->push_back(*one);
+    }
+    write_json(drill_to_json(*drill, *answers));
     return ExitCode::done;
   }
-  Lesson lesson(*drill);
+  Lesson lesson(*drill, *answers);
   lesson.hold();
   if (!options.answers.empty() && !lesson.kept().empty()) {
     const std::string json = answers_to_json(lesson.kept()).dump(1) + "\n";
@@ -245,7 +279,16 @@ void add_drill(Program& program) {
       .add_option("--answers", options->answers,
                   "a new file for what was answered; record drills files it for a student")
       .type_name("FILE");
-  add_json_flag(command, options->json);
+  command.add_option("--before", options->before, "answers of before, which the score goes on from")
+      .type_name("FILE");
+  const auto json = add_json_flag(command, options->json);
+  command
+      .add_option("--given", options->given,
+                  "an answer already given, once for each (with --json): '3 high sure -2400,-900 "
+                  "@2026-05-14T20:07:14.400Z'")
+      .type_name("TEXT")
+      .repeatable()
+      .needs(json);
   add_examples(
       command,
       "  glidewright drill --runway data/demo/harrow-fen-24.json --airplane demo-trainer --wind 250/11\n"

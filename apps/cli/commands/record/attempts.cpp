@@ -100,15 +100,9 @@ std::string sign_offs_text(const StudentArchive& archive, const Page& page) {
   return text.empty() ? text : heading("Signed off") + text;
 }
 
-DrillScore drill_score(const StudentArchive& archive) {
-  std::vector<DrillAnswer> answers;
-  for (const KeptAnswer& one : archive.answers) answers.push_back(one.answer);
-  return score_of(answers);
-}
-
 std::string drills_text(const StudentArchive& archive, const Page& page) {
   std::string text;
-  for (const std::string& sentence : drill_score_words(drill_score(archive)))
+  for (const std::string& sentence : drill_score_words(score_of_kept(archive.answers)))
     text += wrapped(sentence, {2, 4}, page);
   return text.empty() ? text : heading("Drills") + text;
 }
@@ -119,7 +113,7 @@ Json record_to_json(const StudentArchive& archive, const ReadinessOfLogs& readin
   object["number"] = archive.student.number;
   object["student"] = student_to_json(archive);
   object["readiness"] = readiness_to_json(readiness);
-  object["drill_score"] = score_to_json(drill_score(archive));
+  object["drill_score"] = score_to_json(score_of_kept(archive.answers));
   return object;
 }
 

@@ -1,0 +1,14 @@
+// Commands that a page has no use for: it serves nothing, keeps no records, and writes no files of its own.
+
+#include "apps/cli/commands/commands.hpp"
+
+namespace glidewright {
+
+void add_convert(Program&) {}
+void add_demo(Program&) {}
+void add_fit(Program&) {}
+void add_record(Program&) {}
+void add_runways(Program&) {}
+void add_serve(Program&) {}
+
+}  // namespace glidewright
