@@ -55,6 +55,12 @@ Json assessment_to_json(const Assessment& one) {
   object["wind_from_true_deg"] = optional_number(how.wind_from_true_deg, 1);
   object["largest_cause"] = how.largest_cause;
   object["largest_cause_ft"] = optional_number(how.largest_cause_ft, 1);
+  object["causes"] = Json::array();
+  for (const CauseEffect& cause : how.causes)
+    object["causes"].push_back({{"cause", cause.cause},
+                                {"effect_ft", number(cause.effect_ft, 1)},
+                                {"low95_ft", number(cause.low95_ft, 1)},
+                                {"high95_ft", number(cause.high95_ft, 1)}});
   object["reason"] = one.reason;
   add_stamp(object, one.stamp);
   return object;
@@ -158,6 +164,12 @@ Circumstances read_circumstances(JsonFields& fields) {
   how.wind_from_true_deg = fields.optional_number("wind_from_true_deg", {-360.0, 360.0});
   fields.replace_text("largest_cause", how.largest_cause);
   how.largest_cause_ft = fields.optional_number("largest_cause_ft", k_any_ft);
+  if (!fields.has("causes")) return how;  // an archive of before they were kept
+  for (auto& inside : fields.objects("causes")) {
+    how.causes.push_back({inside.text("cause"), inside.number("effect_ft", k_any_ft),
+                          inside.number("low95_ft", k_any_ft), inside.number("high95_ft", k_any_ft)});
+    inside.refuse_unknown_fields();
+  }
   return how;
 }
 

@@ -1,6 +1,8 @@
 // Attempts and their assessments: read, and assessed again.
 #include <fmt/format.h>
 
+#include <map>
+
 #include "store/connection.hpp"
 #include "store/rows.hpp"
 
@@ -59,12 +61,48 @@ const Assessment* newest_by(const FiledAttempt& attempt, const std::string& stan
   return nullptr;
 }
 
+namespace {
+
+using Version = std::pair<long long, long long>;  ///< attempt and version
+
+std::map<Version, std::vector<CauseEffect>> select_causes(soci::session& sql, const std::string& where,
+                                                          long long what) {
+  std::map<Version, std::vector<CauseEffect>> found;
+  const soci::rowset<soci::row> rows =
+      (sql.prepare << "select c.attempt as attempt, c.version as version, c.cause as cause,"
+                      " c.effect_ft as effect_ft, c.low95_ft as low95_ft, c.high95_ft as high95_ft"
+                      " from attempts a join causes c on c.attempt = a.number where " +
+                          where + " order by c.attempt, c.version, c.place",
+       soci::use(what));
+  for (const auto& row : rows)
+    found[{whole_number(row, "attempt"), whole_number(row, "version")}].push_back(
+        {row.get<std::string>("cause"), row.get<double>("effect_ft"), row.get<double>("low95_ft"),
+         row.get<double>("high95_ft")});
+  return found;
+}
+
+void insert_causes(soci::session& sql, long long attempt, long long version,
+                   const std::vector<CauseEffect>& causes) {
+  long long place = 0;
+  for (const CauseEffect& one : causes) {
+    ++place;
+    sql << "insert into causes(attempt, version, place, cause, effect_ft, low95_ft, high95_ft)"
+           " values(:attempt, :version, :place, :cause, :effect, :low, :high)",
+        soci::use(attempt), soci::use(version), soci::use(place), soci::use(one.cause),
+        soci::use(one.effect_ft), soci::use(one.low95_ft), soci::use(one.high95_ft);
+  }
+}
+
+}  // namespace
+
 std::vector<FiledAttempt> select_attempts(soci::session& sql, const std::string& where, long long what) {
   std::vector<FiledAttempt> found;
+  auto causes = select_causes(sql, where, what);
   // By when it was made: what was brought in from another copy may have got its number late.
   const soci::rowset<soci::row> rows =
       (sql.prepare << "select a.number as number, a.log as log, a.log_name as log_name, a.place as place,"
-                      " a.flown_unix_s as flown_unix_s, a.in_trash as in_trash, s.standard as standard,"
+                      " a.flown_unix_s as flown_unix_s, a.in_trash as in_trash, s.version as version, "
+                      "s.standard as standard,"
                       " s.went_around as went_around, s.probability_met as probability_met,"
                       " s.probability_in_box as probability_in_box, s.student_alone as student_alone,"
                       " s.forced as forced, s.sound_go_around as sound_go_around, s.runway as runway,"
@@ -82,6 +120,8 @@ std::vector<FiledAttempt> select_attempts(soci::session& sql, const std::string&
     FiledAttempt one = attempt_of(row);
     if (found.empty() || found.back().number != one.number) found.push_back(std::move(one));
     found.back().assessments.push_back(assessment_of(row));
+    found.back().assessments.back().circumstances.causes =
+        std::move(causes[{found.back().number, whole_number(row, "version")}]);
   }
   return found;
 }
@@ -126,6 +166,7 @@ void insert_assessment(soci::session& sql, long long attempt, const Assessment& 
       soci::use(effect.value, effect.indicator), soci::use(said_alone.value, said_alone.indicator),
       soci::use(said_forced.value, said_forced.indicator), soci::use(said_met.value, said_met.indicator),
       soci::use(said_in_box.value, said_in_box.indicator);
+  insert_causes(sql, attempt, version, how.causes);
 }
 
 Result<std::vector<FiledAttempt>> Records::attempts_of(long long student) {

@@ -69,6 +69,8 @@ Result<Deletion> Records::delete_student(long long student, const Stamp& stamp) 
           soci::use(student, "student"), soci::use(student, "same"), soci::use(student, "too");
       for (const char* table : {"sign_offs", "notes", "answers"})
         sql << fmt::format("delete from {} where student = :student", table), soci::use(student);
+      sql << "delete from causes where attempt in (select number from attempts where student = :student)",
+          soci::use(student);
       sql << "delete from assessments where attempt in (select number from attempts where student = "
              ":student)",
           soci::use(student);

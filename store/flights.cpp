@@ -52,6 +52,7 @@ std::string what_changed(const Assessment& before, const Assessment& now) {
     say("point " + point_words(a.touchdown_point_ft) + " to " + point_words(b.touchdown_point_ft));
   if (a.airplane != b.airplane)
     say("airplane " + (a.airplane.empty() ? "not known" : a.airplane) + " to " + b.airplane);
+  if (a.causes.empty() && !b.causes.empty()) say("causes");
   const RatedAttempt &x = before.rated, &y = now.rated;
   if (changed.empty() && (x.end != y.end || x.student_alone != y.student_alone || x.forced != y.forced ||
                           x.sound_go_around != y.sound_go_around))

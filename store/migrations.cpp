@@ -168,7 +168,18 @@ Step drill_answers() {
        "create index answers_by_student on answers(student, answered_unix_s)"}};
 }
 
-constexpr int k_newest_form = 4;
+/// The whole ledger of each assessment.
+Step causes(DatabaseKind kind) {
+  Step step{
+      {"create table causes(attempt {int} not null, version {int} not null, place {int} not null,"
+       " cause {text} not null, effect_ft {real} not null, low95_ft {real} not null,"
+       " high95_ft {real} not null, primary key(attempt, version, place),"
+       " foreign key(attempt, version) references assessments(attempt, version))"}};
+  join(step.statements, kept_for_ever("causes", "a cause", kind));
+  return step;
+}
+
+constexpr int k_newest_form = 5;
 
 /// Never change what a step that was released does to a file: add one.
 Step step_to(int form, DatabaseKind kind) {
@@ -179,8 +190,10 @@ Step step_to(int form, DatabaseKind kind) {
       return trash();
     case 3:
       return a_whole_student(kind);
-    default:
+    case 4:
       return drill_answers();
+    default:
+      return causes(kind);
   }
 }
 

@@ -5,6 +5,7 @@
 #include <string>
 #include <vector>
 
+#include "engine/progress/practice.hpp"
 #include "engine/progress/readiness.hpp"
 #include "formats/drill_json.hpp"
 
@@ -36,6 +37,7 @@ struct Circumstances {
   std::optional<double> wind_from_true_deg;
   std::string largest_cause;  ///< the decided one; empty where none is
   std::optional<double> largest_cause_ft;
+  std::vector<CauseEffect> causes;  ///< all of the ledger, in flown order
 };
 
 /// What a person said of an attempt. It stands above whatever a log shows, also when the log is debriefed

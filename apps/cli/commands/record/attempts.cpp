@@ -10,6 +10,7 @@
 #include "apps/cli/words/brief_text.hpp"
 #include "apps/cli/words/readiness_text.hpp"
 #include "formats/drill_json.hpp"
+#include "formats/progress_json.hpp"
 #include "formats/readiness_json.hpp"
 #include "formats/time.hpp"
 #include "formats/words/drill_words.hpp"
@@ -100,6 +101,62 @@ std::string sign_offs_text(const StudentArchive& archive, const Page& page) {
   return text.empty() ? text : heading("Signed off") + text;
 }
 
+StudentProgress progress_from(const std::vector<FiledAttempt>& attempts, const ReadinessOfLogs& readiness,
+                              const Standard& standard) {
+  std::vector<PractisedAttempt> practised;
+  for (const FiledAttempt& one : attempts) {
+    const Assessment* now = newest_by(one, standard.id);
+    if (one.in_trash || now == nullptr) continue;
+    PractisedAttempt attempt;
+    attempt.rated = now->rated;
+    attempt.causes = now->circumstances.causes;
+    attempt.wind_kt = now->circumstances.wind_kt;
+    attempt.airplane = now->circumstances.airplane;
+    attempt.instructor = now->stamp.by;
+    practised.push_back(std::move(attempt));
+  }
+  // Which of them was the first of its day has been found there already.
+  for (std::size_t i = 0; i < practised.size() && i < readiness.attempts.size(); ++i)
+    practised[i].rated.first_of_day = readiness.attempts[i].rated.first_of_day;
+  return progress_of(practised, readiness.rules);
+}
+
+std::string groups_text(const std::vector<GroupShare>& groups, const Page& page) {
+  std::string words;
+  for (const GroupShare& one : groups)
+    words += fmt::format("{}{}: {} of {} ({:.0f} to {:.0f} in 20)", words.empty() ? "" : "; ", one.group,
+                         decimal(one.met.made, 1), one.met.of, 20.0 * one.low90, 20.0 * one.high90);
+  return words.empty() ? words : wrapped(words + ".", {2, 4}, page);
+}
+
+std::string learning_words(const LearningCurve& curve) {
+  const std::string halves =
+      fmt::format("Earlier half {} of {}, later half {} of {}: ", decimal(curve.earlier.made, 1),
+                  curve.earlier.of, decimal(curve.later.made, 1), curve.later.of);
+  constexpr double k_sure = 0.9;
+  if (curve.probability_better > k_sure) return halves + "better, nine in ten sure.";
+  if (curve.probability_better < 1.0 - k_sure) return halves + "worse, nine in ten sure.";
+  return halves + "no trend can be read from that.";
+}
+
+std::string progress_text(const StudentProgress& progress, const Page& page) {
+  std::string text;
+  for (const CauseOverTime& one : progress.causes)
+    text += wrapped(fmt::format("{}: {} ft on average ({} to {}), differing by {} ft; {} attempts", one.cause,
+                                signed_feet(one.mean_ft), signed_feet(one.low90_ft),
+                                signed_feet(one.high90_ft), feet(one.spread_ft), one.attempts),
+                    {2, 4}, page);
+  if (!text.empty()) text = heading("What moves the landing") + text;
+  std::string whether;
+  if (progress.learning) whether += wrapped(learning_words(*progress.learning), {2, 4}, page);
+  for (const auto* groups : {&progress.by_wind, &progress.by_airplane, &progress.by_instructor})
+    whether += groups_text(*groups, page);
+  if (!whether.empty()) text += heading("The standard met") + whether;
+  std::string next;
+  for (const Practice& one : progress.practise) next += wrapped(one.what + ". " + one.reason, {2, 4}, page);
+  return next.empty() ? text : text + heading("Practise next") + next;
+}
+
 std::string drills_text(const StudentArchive& archive, const Page& page) {
   std::string text;
   for (const std::string& sentence : drill_score_words(score_of_kept(archive.answers)))
@@ -107,12 +164,14 @@ std::string drills_text(const StudentArchive& archive, const Page& page) {
   return text.empty() ? text : heading("Drills") + text;
 }
 
-Json record_to_json(const StudentArchive& archive, const ReadinessOfLogs& readiness) {
+Json record_to_json(const StudentArchive& archive, const ReadinessOfLogs& readiness,
+                    const StudentProgress& progress) {
   Json object;
   object["schema"] = "glidewright.record/1";
   object["number"] = archive.student.number;
   object["student"] = student_to_json(archive);
   object["readiness"] = readiness_to_json(readiness);
+  object["progress"] = progress_to_json(progress);
   object["drill_score"] = score_to_json(score_of_kept(archive.answers));
   return object;
 }
@@ -125,15 +184,16 @@ ExitCode show(const Options& options) {
   const auto archive = opened->records.archive_of(opened->student.number);
   if (!archive) return input_is_at_fault(archive.error());
   const ReadinessOfLogs result = readiness_from(archive->attempts, *standard);
+  const StudentProgress progress = progress_from(archive->attempts, result, *standard);
   if (options.json) {
-    write_json(record_to_json(*archive, result));
+    write_json(record_to_json(*archive, result, progress));
     return ExitCode::done;
   }
   const Page page = standard_output_page();
   write_standard_output(
       printed(labelled("Student", opened->student.name, page) + readiness_text(result, page) +
-                  filed_text(archive->attempts, *standard, page) + drills_text(*archive, page) +
-                  notes_text(*archive, page) + sign_offs_text(*archive, page),
+                  progress_text(progress, page) + filed_text(archive->attempts, *standard, page) +
+                  drills_text(*archive, page) + notes_text(*archive, page) + sign_offs_text(*archive, page),
               page));
   return ExitCode::done;
 }

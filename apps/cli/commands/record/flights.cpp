@@ -30,6 +30,8 @@ Circumstances circumstances_of(const DebriefedLog& log, const AttemptDebrief& at
     one.along_high95_ft = attempt.touchdown->high95_ft;
   }
   const auto& causes = attempt.causes.causes;
+  for (const Cause& cause : causes)
+    one.causes.push_back({cause.cause, cause.effect_ft, cause.low95_ft, cause.high95_ft});
   const auto largest = std::max_element(causes.begin(), causes.end(), [](const Cause& a, const Cause& b) {
     return (a.undecided() ? 0.0 : std::abs(a.effect_ft)) < (b.undecided() ? 0.0 : std::abs(b.effect_ft));
   });
@@ -126,6 +128,11 @@ void add_flights(const Command& record, const Shared& options) {
       .type_name("FT");
   command.add_option("--airplane", debrief.airplane, "a profile's file, or its id in data/airplanes")
       .type_name("A");
+  command
+      .add_option("--wind", debrief.wind,
+                  "reported before the flight, true: 240/12; causes are measured against the plan for it")
+      .type_name("W");
+  add_metar_option(command, debrief.metar);
   add_standard(command, options);
 }
 
