@@ -135,8 +135,11 @@ bool is_the_days(const CauseOverTime& one) {
 }
 
 void add_leaning_cause(const std::vector<CauseOverTime>& causes, std::vector<Practice>& practise) {
-  const auto found =
-      std::find_if(causes.begin(), causes.end(), [](const CauseOverTime& one) { return one.leans(); });
+  // Less than what point-mass flights leave open by themselves (causes.cpp) is no habit yet.
+  constexpr double k_least_ft = 120.0;
+  const auto found = std::find_if(causes.begin(), causes.end(), [](const CauseOverTime& one) {
+    return one.leans() && std::abs(one.mean_ft) > k_least_ft;
+  });
   if (found == causes.end()) return;
   const std::string how_much =
       words("It makes the landing %.0f ft %s on average (%s to %s ft, 9 in 10 sure, over %d attempts): ",

@@ -57,6 +57,13 @@ TEST(Progress, ACauseThatGoesBothWaysIsPractisedForItsSpread) {
   EXPECT_NE(progress.practise[0].reason.find("differs"), std::string::npos);
 }
 
+TEST(Progress, WhatTheModelLeavesOpenIsNoHabit) {
+  const StudentProgress progress =
+      progress_of({attempt(1.0, -90.0), attempt(1.0, -100.0), attempt(1.0, -110.0), attempt(1.0, -100.0)});
+  EXPECT_TRUE(progress.causes.front().leans());
+  EXPECT_TRUE(progress.practise.empty());
+}
+
 TEST(Progress, TheDaysWindIsNothingToPractise) {
   std::vector<PractisedAttempt> all(5, attempt(1.0));
   for (auto& one : all) one.causes = {{"wind and airplane together", 250.0, 200.0, 300.0}};
