@@ -161,6 +161,7 @@ void add_plan(Json& object, const Brief& brief) {
   const Plan& plan = *brief.answer.plan;
   object["cue"] = cue_to_json(plan.cue);
   object["unanswered_cue_s"] = number(plan.unanswered_cue_s, 1);
+  object["technique"] = technique_to_json(plan.technique);
   object["key_points"] = key_points_to_json(brief, plan.key_points);
   object["flaps"] = flaps_to_json(plan.flaps);
   object["speeds"] = speeds_to_json(plan.speeds);
@@ -174,8 +175,8 @@ void add_plan(Json& object, const Brief& brief) {
 }
 
 void add_no_plan(Json& object) {
-  for (const char* key : {"cue", "unanswered_cue_s", "speeds", "looking_spot_ft", "gate_altimeter_ft",
-                          "planned_touchdown_ft", "success", "search_flights"}) {
+  for (const char* key : {"cue", "unanswered_cue_s", "technique", "speeds", "looking_spot_ft",
+                          "gate_altimeter_ft", "planned_touchdown_ft", "success", "search_flights"}) {
     object[key] = nullptr;
   }
   for (const char* key : {"key_points", "flaps", "rules", "sensitivities"}) object[key] = Json::array();

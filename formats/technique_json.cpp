@@ -46,6 +46,62 @@ std::optional<SlipStep> read_slip(JsonFields& fields) {
   return slip;
 }
 
+const char* when_name(FlapStep::When when) {
+  switch (when) {
+    case FlapStep::When::wings_level_base:
+      return "wings-level-base";
+    case FlapStep::When::final_turn:
+      return "final-turn";
+    case FlapStep::When::wings_level_final:
+      return "wings-level-final";
+    case FlapStep::When::at_height:
+      break;
+  }
+  return "at-height";
+}
+
+}  // namespace
+
+Json technique_to_json(const Technique& technique) {
+  Json object;
+  const auto put = [&](const char* name, double value, int decimals) {
+    object[name] = number(value, decimals);
+  };
+  put("pattern_height_ft", technique.pattern_height_ft, 1);
+  put("spacing_ft", technique.spacing_ft, 1);
+  put("pattern_speed_kt", technique.pattern_speed_kt, 2);
+  put("idle_s_after_abeam", technique.idle_s_after_abeam, 2);
+  put("base_turn_s_after_abeam", technique.base_turn_s_after_abeam, 2);
+  put("downwind_speed_kt", technique.downwind_speed_kt, 2);
+  put("base_speed_kt", technique.base_speed_kt, 2);
+  put("final_speed_kt", technique.final_speed_kt, 2);
+  put("short_final_speed_kt", technique.short_final_speed_kt, 2);
+  put("base_turn_bank_deg", technique.base_turn_bank_deg, 1);
+  put("base_course_deg", technique.base_course_deg, 2);
+  put("final_turn_bank_deg", technique.final_turn_bank_deg, 1);
+  put("final_turn_bank_limit_deg", technique.final_turn_bank_limit_deg, 1);
+  put("final_turn_cross_shift_ft", technique.final_turn_cross_shift_ft, 1);
+  object["flaps"] = Json::array();
+  for (const FlapStep& step : technique.flaps) {
+    Json one{{"setting_deg", number(step.setting_deg, 1)}, {"when", when_name(step.when)}};
+    if (step.when == FlapStep::When::at_height) one["height_ft"] = number(step.height_ft, 1);
+    one["only_if_high_enough"] = step.only_if_high_enough;
+    object["flaps"].push_back(one);
+  }
+  object["slip_when_high"] = technique.slip_when_high;
+  object["path_by_eye"] = technique.path_by_eye;
+  if (technique.slip)
+    object["slip"] = {{"in_height_ft", number(technique.slip->in_height_ft, 1)},
+                      {"out_height_ft", number(technique.slip->out_height_ft, 1)}};
+  put("landing_flap_deg", technique.landing_flap_deg, 1);
+  put("planned_touchdown_ft", technique.planned_touchdown_ft, 1);
+  put("touchdown_speed_kt", technique.touchdown_speed_kt, 2);
+  put("flare_lead_s", technique.flare_lead_s, 2);
+  put("gate_height_ft", technique.gate_height_ft, 1);
+  object["go_around_when_unstable"] = technique.go_around_when_unstable;
+  return object;
+}
+
 Technique read_technique(JsonFields& fields) {
   constexpr JsonRange k_speed_kt{30.0, 150.0};
   constexpr JsonRange k_bank_deg{5.0, 60.0};
@@ -79,6 +135,8 @@ Technique read_technique(JsonFields& fields) {
   fields.replace_flag("go_around_when_unstable", technique.go_around_when_unstable);
   return technique;
 }
+
+namespace {
 
 /// Every field of Scatter, as it is named, read and written.
 struct ScatterField {

@@ -14,6 +14,12 @@ namespace glidewright {
 /// "final-turn", "wings-level-final", "at-height" with height_ft) and only_if_high_enough.
 Result<Technique> read_technique_json(std::string_view bytes, std::string_view name);
 
+/// All fields, as read_technique_json reads them.
+Json technique_to_json(const Technique& technique);
+class JsonFields;
+/// The fields of an object inside another document.
+Technique read_technique(JsonFields& fields);
+
 /// Reads `glidewright.scatter/1`: any of the fields of Scatter by name; those left out stay as in `usual`.
 /// "name" and "note" are for people.
 Result<Scatter> read_scatter_json(std::string_view bytes, std::string_view name, const Scatter& usual = {});

@@ -19,6 +19,8 @@ constexpr double k_believable_drag = 0.30;
 
 const char* name_of(CauseKind kind) {
   switch (kind) {
+    case CauseKind::pattern:
+      return "height and distance abeam";
     case CauseKind::idle:
       return "idle timing";
     case CauseKind::base_turn:
@@ -75,6 +77,12 @@ std::string sentence_for(CauseKind kind, const CausesRequest& request, const Cou
   const AttemptAsFlown& flown = request.flown;
   const Technique& planned = request.plan.technique;
   switch (kind) {
+    case CauseKind::pattern:
+      return words("Abeam at %.0f ft, %.2f NM out, %.0f kt; plan %.0f ft, %.2f NM, %.0f kt.",
+                   10.0 * std::round(flown.pattern_height_ft / 10.0),
+                   to_nautical_miles(Feet{flown.spacing_ft}).value, flown.pattern_speed_kt,
+                   10.0 * std::round(planned.pattern_height_ft / 10.0),
+                   to_nautical_miles(Feet{planned.spacing_ft}).value, planned.pattern_speed_kt);
     case CauseKind::idle:
       return "Idle " + late_or_early(flown.idle_s->value - planned.idle_s_after_abeam) + ".";
     case CauseKind::base_turn:

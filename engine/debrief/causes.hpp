@@ -11,7 +11,9 @@ namespace glidewright {
 
 /// What the causes are measured against, and the flight they belong to.
 struct CausesRequest {
-  PlanRequest plan;  ///< for the height, spacing and speed flown abeam; its wind is the plan's
+  /// For the height, spacing and speed flown abeam, or as it was saved; its wind is the plan's.
+  PlanRequest plan;
+  bool pattern_was_planned = false;  ///< then height, distance and speed abeam are a cause of their own
   double planned_cue_s = 10.0;
   AttemptAsFlown flown;
   WindEstimate wind;                   ///< as the log shows it

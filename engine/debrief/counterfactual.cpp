@@ -47,6 +47,7 @@ CounterfactualFlights::CounterfactualFlights(const CausesRequest& request, const
 void CounterfactualFlights::choose_kinds() {
   planned_ = without_rules(request_.plan.technique);
   planned_.base_turn_s_after_abeam = request_.planned_cue_s;
+  if (request_.pattern_was_planned) kinds_.push_back(CauseKind::pattern);
   if (request_.flown.idle_s) kinds_.push_back(CauseKind::idle);
   kinds_.push_back(CauseKind::base_turn);
   kinds_.push_back(CauseKind::path);
@@ -95,6 +96,11 @@ Approach CounterfactualFlights::fly_set(Coalition as_flown) const {
   Conditions conditions = request_.plan.conditions;
   Deviation deviation;
   technique.gate_height_ft = flown.check_height_ft;
+  if (has(as_flown, CauseKind::pattern)) {
+    technique.pattern_height_ft = flown.pattern_height_ft;
+    technique.spacing_ft = flown.spacing_ft;
+    technique.pattern_speed_kt = flown.pattern_speed_kt;
+  }
   if (has(as_flown, CauseKind::idle)) technique.idle_s_after_abeam = flown.idle_s->value;
   if (has(as_flown, CauseKind::base_turn))
     technique.base_turn_s_after_abeam = std::max(0.0, flown.base_turn_s.value);

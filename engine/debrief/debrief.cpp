@@ -80,6 +80,64 @@ std::optional<std::string> steeper_than_the_model(const Attempt& attempt) {
   return sentence("base turn", attempt.base_turn_bank);
 }
 
+/// Without a saved plan: the cue, in the reported wind, for what was flown abeam.
+bool plan_for_what_was_flown(CausesRequest& causes, AttemptDebrief& one) {
+  Technique& technique = causes.plan.technique;
+  technique.pattern_height_ft = causes.flown.pattern_height_ft;
+  technique.spacing_ft = causes.flown.spacing_ft;
+  technique.pattern_speed_kt = causes.flown.pattern_speed_kt;
+  const CueFound cue = search_cue(causes.plan);
+  if (!cue.found) return false;
+  causes.planned_cue_s = cue.cue_s;
+  one.planned = fly_nominal(causes.plan, cue.cue_s, Trace::every_decision);
+  return true;
+}
+
+/// The course of base is read from two places, and the eye has steered between them: turned a little until
+/// the approach without rules touches where the planned one did.
+Technique held_still(const PlanRequest& plan, Technique technique, const Approach& planned) {
+  constexpr double near_enough_ft = 10.0, first_step_deg = 2.0, farthest_step_deg = 10.0;
+  const auto off_ft = [&](double course_deg) {
+    Technique tried = technique;
+    tried.base_course_deg = course_deg;
+    const Approach flown = fly(plan.airplane, plan.conditions, without_rules(tried), {},
+                               {0.05, Trace::none, Watch::touchdown_only});
+    return flown.touchdown ? flown.touchdown->along_ft - planned.touchdown->along_ft : 1e9;
+  };
+  double before_deg = technique.base_course_deg, before_ft = off_ft(before_deg);
+  double here_deg = before_deg + first_step_deg, here_ft = off_ft(here_deg);
+  double best_deg = before_deg, best_ft = before_ft;
+  for (int round = 0; round < 8 && std::abs(best_ft) > near_enough_ft; ++round) {
+    if (std::abs(here_ft) < std::abs(best_ft)) {
+      best_deg = here_deg;
+      best_ft = here_ft;
+    }
+    if (std::abs(here_ft - before_ft) < 1e-9) break;
+    const double step_deg = std::clamp(-here_ft * (here_deg - before_deg) / (here_ft - before_ft),
+                                       -farthest_step_deg, farthest_step_deg);
+    before_deg = here_deg;
+    before_ft = here_ft;
+    here_deg += step_deg;
+    here_ft = off_ft(here_deg);
+  }
+  technique.base_course_deg = std::abs(here_ft) < std::abs(best_ft) ? here_deg : best_deg;
+  return technique;
+}
+
+/// With one: its own approach, the rules answering what is left of it; what they did there is then where
+/// flaps, slip and base stand, so that in the flights behind the causes nothing answers anything.
+bool follow_saved_plan(const SavedPlan& saved, CausesRequest& causes, AttemptDebrief& one) {
+  causes.pattern_was_planned = true;
+  causes.planned_cue_s = saved.cue_s;
+  causes.plan.technique = saved.technique;
+  causes.plan.technique.base_turn_s_after_abeam = saved.cue_s;
+  const Approach planned = fly_nominal_with_rules(causes.plan, saved.cue_s, Trace::every_decision);
+  if (planned.end != ApproachEnd::touchdown || !planned.touchdown) return false;
+  causes.plan.technique = held_still(causes.plan, as_it_went(causes.plan.technique, planned), planned);
+  one.planned = planned;
+  return true;
+}
+
 /// The plan for what was flown abeam, in the wind that was reported before the flight; and the causes against
 /// it.
 void explain(AttemptDebrief& one, const DebriefRequest& request, const Debrief& debrief, const Day& day,
@@ -93,7 +151,7 @@ void explain(AttemptDebrief& one, const DebriefRequest& request, const Debrief& 
     causes.not_offered_because = "The log ends before the approach does.";
     return;
   }
-  if (!request.reported_wind) {
+  if (!request.reported_wind && !request.plan) {
     causes.not_offered_because =
         "Causes are measured against the plan, and the plan needs the wind reported before the flight: add "
         "it.";
@@ -109,23 +167,27 @@ void explain(AttemptDebrief& one, const DebriefRequest& request, const Debrief& 
     causes.not_offered_because = *too_steep;
     return;
   }
-  CausesRequest causes_request{
-      .plan = {}, .planned_cue_s = 0.0, .flown = *flown, .wind = debrief.wind, .touchdown = one.touchdown};
+  CausesRequest causes_request{.plan = {},
+                               .pattern_was_planned = false,
+                               .planned_cue_s = 0.0,
+                               .flown = *flown,
+                               .wind = debrief.wind,
+                               .touchdown = one.touchdown};
   PlanRequest& plan = causes_request.plan;
   plan.airplane = request.airplane;
-  plan.conditions = {*request.reported_wind, day.density_ratio, day.weight_lb,
-                     debrief.frame.runway().true_bearing.value, one.attempt.traffic};
+  plan.conditions = {request.plan ? request.plan->wind : *request.reported_wind, day.density_ratio,
+                     day.weight_lb, debrief.frame.runway().true_bearing.value, one.attempt.traffic};
   plan.technique = day.technique;
-  plan.technique.pattern_height_ft = flown->pattern_height_ft;
-  plan.technique.spacing_ft = flown->spacing_ft;
-  plan.technique.pattern_speed_kt = flown->pattern_speed_kt;
-  const CueFound cue = search_cue(plan);
-  if (!cue.found) {
-    causes.not_offered_because = "No plan reaches the point from the height and spacing flown abeam.";
+  const bool there = request.plan ? follow_saved_plan(*request.plan, causes_request, one)
+                                  : plan_for_what_was_flown(causes_request, one);
+  if (!there) {
+    causes.not_offered_because =
+        request.plan
+            ? "The saved plan, flown in its own wind, does not reach the runway: was it made for this "
+              "airplane and runway?"
+            : "No plan reaches the point from the height and spacing flown abeam.";
     return;
   }
-  causes_request.planned_cue_s = cue.cue_s;
-  one.planned = fly_nominal(plan, cue.cue_s, Trace::every_decision);
   if (on_the_ground(one.attempt.outcome) && one.touchdown) {
     causes = find_causes(causes_request);
     one.lesson = lesson_of(causes_request, causes);
@@ -134,7 +196,9 @@ void explain(AttemptDebrief& one, const DebriefRequest& request, const Debrief& 
     causes.not_offered_because = "Went around: nothing was missed.";
   }
   causes.plan_basis =
-      "no plan was saved: planned in the reported wind for the height, spacing and speed flown abeam";
+      request.plan
+          ? "the saved plan: " + request.plan->words
+          : "no plan was saved: planned in the reported wind for the height, spacing and speed flown abeam";
 }
 
 /// The lever closed when somebody says so; its place and height are the track's.

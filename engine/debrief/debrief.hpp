@@ -80,6 +80,14 @@ struct AttemptDebrief {
       lesson;  ///< one line: earliest cheap fix, next cue, what would show that it worked; may be empty
 };
 
+/// A plan that was made before the flight, for its own runway, airplane and weight.
+struct SavedPlan {
+  WindProfile wind;
+  Technique technique;  ///< as chosen: flaps, place steered to, pattern
+  double cue_s = 10.0;
+  std::string words;  ///< what it was, for people: "base turn 12 s past abeam in 270° 10 kt"
+};
+
 struct DebriefRequest {
   TrackLog log;
   std::optional<Runway> runway;  ///< none: found in the log
@@ -92,6 +100,7 @@ struct DebriefRequest {
   std::optional<double> altimeter_hpa;
   std::vector<Standard> standards;
   std::vector<AttemptMarks> marks;
+  std::optional<SavedPlan> plan;  ///< what causes are measured against; none: one for what was flown abeam
 };
 
 /// What the whole log shares, as far as it is not the track's own.

@@ -16,6 +16,10 @@ std::string fix_for(const Cause& cause, const CausesRequest& request) {
     const double late_s = flown.base_turn_s.value - request.planned_cue_s;
     std::snprintf(text, sizeof text, "turn base %.1f s %s", std::abs(late_s),
                   late_s > 0.0 ? "sooner" : "later");
+  } else if (cause.cause == "height and distance abeam") {
+    std::snprintf(text, sizeof text, "be abeam at %.0f ft, %.2f NM out",
+                  10.0 * std::round(request.plan.technique.pattern_height_ft / 10.0),
+                  to_nautical_miles(Feet{request.plan.technique.spacing_ft}).value);
   } else if (cause.cause == "idle timing") {
     std::snprintf(text, sizeof text, "close the throttle abeam the point");
   } else if (cause.cause == "path to final") {
@@ -49,7 +53,9 @@ std::string lesson_of(const CausesRequest& request, const Causes& causes) {
         "the wheels "
         "in the box.",
         fix.c_str(), signed_words(10.0 * std::round(-cause.effect_ft / 10.0)).c_str(), request.planned_cue_s,
-        10.0 * std::round(request.flown.pattern_height_ft / 10.0));
+        10.0 * std::round((request.pattern_was_planned ? request.plan.technique.pattern_height_ft
+                                                       : request.flown.pattern_height_ft) /
+                          10.0));
   }
   return "";
 }

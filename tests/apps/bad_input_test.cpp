@@ -141,6 +141,25 @@ TEST(BadFile, OfTheWrongKindIsRefused) {
   expect_input_at_fault({"debrief", k_log, "--with", "tests/data/flights/glide.csv"}, "glide.csv");
 }
 
+TEST(BadPlan, IsRefused) {
+  const TemporaryFolder folder;
+  const std::string plan =
+      folder.with("plan.json", run_program({"brief", "--runway", k_runway, "--airplane", "demo-trainer",
+                                            "--wind", "270/10", "--quick", "--json"})
+                                   .output);
+  const auto asked = [&](Arguments more) {
+    more.insert(more.begin(), {"debrief", k_log, "--plan"});
+    return more;
+  };
+  expect_input_at_fault(asked({folder.path() + "/none.json"}), "no such file");
+  expect_input_at_fault(asked({k_runway}), "no saved plan");
+  expect_input_at_fault(asked({plan, "--touchdown-point-ft", "600"}), "the plan is for 1000 ft");
+  expect_input_at_fault(asked({plan, "--airplane", "generic-low-wing"}),
+                        "the plan is for the airplane demo-trainer");
+  // Its own runway, where none is named: this log is from elsewhere.
+  expect_input_at_fault(asked({plan}), "5 NM of the runway");
+}
+
 TEST(BadRunway, IsRefused) {
   expect_input_at_fault({"debrief", k_log, "--runway", "51,0,240,100,4000"}, "within 5 NM of the runway");
   expect_input_at_fault({"debrief", k_log, "--runway", "51,0,240,100"}, "five numbers");

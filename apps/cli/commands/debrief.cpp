@@ -22,6 +22,7 @@
 #include "formats/file.hpp"
 #include "formats/marks_json.hpp"
 #include "formats/report/report.hpp"
+#include "formats/saved_plan_json.hpp"
 #include "formats/track_log.hpp"
 #include "formats/unpack.hpp"
 
@@ -75,8 +76,52 @@ Result<std::vector<AttemptMarks>> read_marks(const DebriefOptions& options) {
   return marks;
 }
 
-Result<DebriefRequest> read_request(const std::string& file, const DebriefOptions& options,
+/// What the plan was made for and what is said now must be the same thing.
+std::optional<Error> contradiction(const DebriefOptions& options, const SavedPlanFile& plan) {
+  constexpr double k_same_point_ft = 1.0;
+  if (options.touchdown_point_ft &&
+      std::abs(*options.touchdown_point_ft - plan.touchdown_point_ft) > k_same_point_ft)
+    return Error{
+        fmt::format("{}: the plan is for {:.0f} ft past the threshold, --touchdown-point-ft says {:.0f}",
+                    options.plan, plan.touchdown_point_ft, *options.touchdown_point_ft)};
+  return std::nullopt;
+}
+
+/// The options with what the plan says where nobody says otherwise; reads the plan.
+Result<DebriefOptions> with_saved_plan(DebriefOptions options, std::optional<SavedPlanFile>& plan) {
+  if (options.plan.empty()) return options;
+  const auto bytes = read_file(options.plan);
+  if (!bytes) return bytes.error();
+  auto read = read_saved_plan_json(*bytes, options.plan);
+  if (!read) return read.error();
+  if (const auto wrong = contradiction(options, *read)) return *wrong;
+  plan = std::move(*read);
+  options.touchdown_point_ft = plan->touchdown_point_ft;
+  if (options.airplane.empty()) options.airplane = plan->airplane_id;
+  if (!options.weight_lb) options.weight_lb = plan->weight_lb;
+  if (options.standards.empty()) options.standards = {plan->standard_id};
+  // A later report may stand beside the plan's wind, and then brings its own air.
+  if (options.metar.empty()) {
+    if (!options.temperature_c) options.temperature_c = plan->temperature_c;
+    if (!options.altimeter_hpa && !options.altimeter_inhg) options.altimeter_hpa = plan->altimeter_hpa;
+  }
+  return options;
+}
+
+/// Another airplane, or the same with other numbers, would make the plan's cue another one.
+std::optional<Error> other_airplane(const DebriefRequest& request, const DebriefOptions& options,
+                                    const SavedPlanFile& plan) {
+  if (request.airplane.id == plan.airplane_id) return std::nullopt;
+  return Error{fmt::format("{}: the plan is for the airplane {}, the debrief for {}; --airplane names it",
+                           options.plan, plan.airplane_id, request.airplane.id)};
+}
+
+Result<DebriefRequest> read_request(const std::string& file, const DebriefOptions& as_typed,
                                     std::vector<std::string>& assumed) {
+  std::optional<SavedPlanFile> plan;
+  const auto completed = with_saved_plan(as_typed, plan);
+  if (!completed) return completed.error();
+  const DebriefOptions& options = *completed;
   if (const auto error = outside(options.temperature_c, k_temperature_range)) return *error;
   if (const auto error = outside(options.weight_lb, k_weight_range)) return *error;
   if (const auto error = outside(options.touchdown_point_ft, k_touchdown_point_range)) return *error;
@@ -91,6 +136,11 @@ Result<DebriefRequest> read_request(const std::string& file, const DebriefOption
     const auto runway = read_runway(options.runway, assumed);
     if (!runway) return runway.error();
     request.runway = *runway;
+  }
+  if (plan) {
+    if (const auto wrong = other_airplane(request, options, *plan)) return *wrong;
+    request.plan = plan->plan;
+    if (!request.runway) request.runway = plan->runway;
   }
   auto standards = read_standards(options.standards);
   if (!standards) return standards.error();
@@ -115,6 +165,7 @@ Result<DebriefRequest> read_request(const std::string& file, const DebriefOption
       read_weather({options.wind, options.metar, options.temperature_c, *altimeter}, middle_s);
   if (!weather) return weather.error();
   request.reported_wind = weather->wind;
+  if (!request.reported_wind && plan) request.reported_wind = plan->plan.wind;
   request.temperature_c = weather->temperature_c;
   request.altimeter_hpa = weather->altimeter_hpa;
   assumed.insert(assumed.end(), weather->said.begin(), weather->said.end());
@@ -256,6 +307,11 @@ void add_debrief(Program& program) {
                   "where the wheels were seen to touch, attempt:feet past the point, once for each: 2:+120")
       .type_name("N:FT")
       .repeatable();
+  command
+      .add_option("--plan", debrief.plan,
+                  "the plan that was flown, as brief --json wrote it: causes are measured against it, and "
+                  "runway, point, airplane, weight and wind are its own where nothing else is said")
+      .type_name("FILE");
   command.add_option("--marks", debrief.marks, "a file with what was seen and who flew, for the one log")
       .type_name("FILE");
   command

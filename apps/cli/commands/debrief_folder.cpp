@@ -74,7 +74,7 @@ std::string question_of(const DebriefOptions& options) {
   const auto airplane = find_airplane_file(airplane_or_generic(options.airplane, ignored));
   question += airplane ? sha256_hex(airplane->bytes) : options.airplane;
   for (const auto* text :
-       {&options.columns, &options.runway, &options.wind, &options.metar, &options.traffic})
+       {&options.plan, &options.columns, &options.runway, &options.wind, &options.metar, &options.traffic})
     add(*text);
   for (const auto& standard : options.standards) add(standard);
   for (const auto& number : {options.touchdown_point_ft, options.temperature_c, options.altimeter_hpa,

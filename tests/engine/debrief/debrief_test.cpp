@@ -131,6 +131,59 @@ TEST(Debrief, NamesALateAndAnEarlyBaseTurnWithTheirSigns) {
   }
 }
 
+/// A plan that was saved for 1,000 ft and half a mile; flown wider by 500 ft.
+TEST(Debrief, AgainstASavedPlanAWideDownwindIsACauseOfItsOwn) {
+  const Scene scene;
+  SavedPlan plan{scene.conditions.wind, scene.technique, scene.planned_cue_s, "for the test"};
+  Technique wide = scene.technique;
+  wide.spacing_ft += 500.0;
+  wide.go_around_when_unstable = false;
+  const auto flown = test::log_of(scene.airplane, scene.conditions, wide, scene.frame, 5);
+  DebriefRequest asked = scene.request(flown.log);
+  const auto without = make_debrief(asked);
+  ASSERT_TRUE(without.debrief);
+  for (const Cause& one : without.debrief->attempts.front().causes.causes)
+    EXPECT_NE(one.cause, "height and distance abeam") << "a plan for what was flown cannot know it";
+
+  asked.plan = plan;
+  const auto answer = make_debrief(asked);
+  ASSERT_TRUE(answer.debrief) << answer.reason;
+  const AttemptDebrief& one = answer.debrief->attempts.front();
+  ASSERT_FALSE(one.causes.causes.empty()) << one.causes.not_offered_because;
+  const Cause& abeam = cause(one.causes, "height and distance abeam");
+  EXPECT_LT(abeam.high95_ft, 0.0) << "wider lands shorter";
+  EXPECT_NE(one.causes.plan_basis.find("the saved plan: for the test"), std::string::npos);
+  // The truth, flown: what 500 ft wider does to the planned approach.
+  Technique planned = scene.technique;
+  planned.go_around_when_unstable = false;
+  const double as_planned = fly(scene.airplane, scene.conditions, planned).touchdown->along_ft;
+  EXPECT_NEAR(one.causes.planned_touchdown_ft, as_planned, 40.0);
+  EXPECT_NEAR(abeam.effect_ft, flown.approach.touchdown->along_ft - as_planned, 150.0);
+  double sum = one.causes.planned_touchdown_ft + one.causes.unexplained_ft;
+  for (const auto& other : one.causes.causes) sum += other.effect_ft;
+  EXPECT_NEAR(sum, one.touchdown->along_ft, 1.0);
+}
+
+/// The searched cue of a plan is not the one with which nothing needs answering; what its rules did on the
+/// planned approach belongs to the plan.
+TEST(Debrief, ASavedPlanIsFlownWithItsOwnRules) {
+  const Scene scene;
+  PlanRequest request;
+  request.airplane = scene.airplane;
+  request.conditions = scene.conditions;
+  request.technique = taught_technique(scene.airplane, scene.conditions.weight_lb, 0.0);
+  const double cue_s = scene.planned_cue_s - 1.5;
+  const Approach nominal = fly_nominal_with_rules(request, cue_s, Trace::none);
+  ASSERT_TRUE(nominal.touchdown);
+  const auto flown = test::log_of(scene.airplane, scene.conditions, scene.technique, scene.frame, 6);
+  DebriefRequest asked = scene.request(flown.log);
+  asked.plan = SavedPlan{scene.conditions.wind, request.technique, cue_s, "for the test"};
+  const auto answer = make_debrief(asked);
+  ASSERT_TRUE(answer.debrief) << answer.reason;
+  EXPECT_NEAR(answer.debrief->attempts.front().causes.planned_touchdown_ft, nominal.touchdown->along_ft,
+              60.0);
+}
+
 TEST(Debrief, WithoutAReportedWindItOffersNoCausesAndSaysWhy) {
   const Scene scene;
   const auto flown = test::log_of(scene.airplane, scene.conditions, scene.technique, scene.frame, 4);
