@@ -7,8 +7,10 @@ import { createRequire } from 'node:module';
 import { tmpdir } from 'node:os';
 import { after, before, test } from 'node:test';
 import { fileURLToPath } from 'node:url';
+import { gzipSync } from 'node:zlib';
 import { chromium } from 'playwright-core';
 import { FLIGHTS, planned } from './planned.mjs';
+import { zipped } from './zipped.mjs';
 
 const root = fileURLToPath(new URL('../..', import.meta.url));
 const program = `${root}build/dev/glidewright`;
@@ -170,6 +172,25 @@ test('a dropped log is debriefed as the command line does it', async () => {
   assert.match(await report.locator('body').innerText(), /Safety first/);
   assert.ok((await report.locator('.ribbon').count()) > 0);
   assert.deepEqual(faults, []);
+  await context.close();
+});
+
+test('a packed log is debriefed as the log in it, whatever it is called', async () => {
+  const { page, context, faults } = await open('#debrief');
+  const gpx = readFileSync(`${flight}touch-and-goes.gpx`);
+  for (const [name, buffer] of [['lesson.gpx.gz', gzipSync(gpx)], ['lesson.zip', zipped([['touch-and-goes.gpx', gpx]])], ['lesson', gzipSync(gpx)]]) {
+    await page.getByLabel(/Track log/).setInputFiles({ name, mimeType: 'application/octet-stream', buffer });
+    await page.waitForFunction((title) => document.querySelector('[role=status].note')?.textContent?.includes(`${title}: 3 attempts`), name);
+  }
+  assert.deepEqual(faults, []);
+  await context.close();
+});
+
+test('a packed file that would burst is refused in a sentence', async () => {
+  const { page, context } = await open('#debrief');
+  await page.getByLabel(/Track log/).setInputFiles({ name: 'zeros.gz', mimeType: 'application/gzip', buffer: gzipSync(Buffer.alloc(32 << 20)) });
+  await page.getByRole('alert').waitFor();
+  assert.match(await page.getByRole('alert').innerText(), /zeros\.gz: unpacks to more than 200 times its size/);
   await context.close();
 });
 

@@ -1,4 +1,4 @@
-// SHA-256 where there is no cryptographic library: FIPS 180-4, section 6.2. A test compares it with the command line's.
+// SHA-256 where there is no cryptographic library: FIPS 180-4, section 6.2. tests/formats/sha256_test.cpp holds for both.
 
 #include <array>
 #include <cstdint>
