@@ -29,6 +29,7 @@ struct PlanRequest {
   std::uint64_t seed = 1;
   int search_flights = 12000;  ///< about so many choose cue and technique; 0: the cue as planned, unsearched
   int flights = 2000;          ///< over the spread, once they are chosen
+  double nominal_step_s = 0.02;  ///< of the planned approach itself; 0.1 moves its touchdown by a few feet
   /// Flap schedules that may be flown in place of the technique's.
   std::vector<std::vector<FlapStep>> other_flaps;
 };

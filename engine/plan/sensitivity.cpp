@@ -1,11 +1,16 @@
 #include "engine/plan/sensitivity.hpp"
 
+#include <algorithm>
+
 #include "engine/plan/search.hpp"
 
 namespace glidewright {
 namespace {
 
-constexpr IntegratorSettings k_fine{0.05, Trace::none};
+/// Differences of flights: what a step of 0.1 s does to each is in both.
+IntegratorSettings settings_for(const PlanRequest& request) {
+  return {std::max(0.1, 2.0 * request.nominal_step_s), Trace::none, Watch::touchdown_only};
+}
 
 }  // namespace
 
@@ -13,7 +18,7 @@ std::vector<Sensitivity> sensitivities(const PlanRequest& request, const Plan& p
   const Technique technique = as_it_went(plan.technique, plan.nominal);
   const auto touchdown = [&](const Technique& flown, const Deviation& deviation,
                              const Conditions& conditions) {
-    return fly(request.airplane, conditions, flown, deviation, k_fine).touchdown->along_ft;
+    return fly(request.airplane, conditions, flown, deviation, settings_for(request)).touchdown->along_ft;
   };
   const double planned = touchdown(technique, {}, request.conditions);
   // Central difference: a second of cue moves the touchdown by about two hundred feet.

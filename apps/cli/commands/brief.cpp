@@ -19,7 +19,8 @@ namespace glidewright {
 namespace {
 
 constexpr double k_usual_flights = 270000.0;
-constexpr double k_quick_flights = 3600.0;
+constexpr double k_quick_flights = 1500.0;
+constexpr double k_quick_step_s = 0.1;
 
 struct BriefOptions {
   SettingOptions setting;
@@ -106,6 +107,7 @@ std::optional<Error> read_odds(const BriefOdds& odds, PlanRequest& request) {
   // a second early or late, a rule left out.
   const double flights = odds.flights.value_or(odds.quick ? k_quick_flights : k_usual_flights);
   request.flights = static_cast<int>(flights / 12.0);
+  if (odds.quick) request.nominal_step_s = k_quick_step_s;
   request.search_flights = odds.quick ? 0 : static_cast<int>(0.75 * flights);
   return std::nullopt;
 }
