@@ -3,6 +3,7 @@
 #include "engine/air/atmosphere.hpp"
 #include "formats/band_json.hpp"
 #include "formats/technique_json.hpp"
+#include "formats/words/sentences.hpp"
 
 namespace glidewright {
 namespace {
@@ -171,12 +172,14 @@ void add_plan(Json& object, const Brief& brief) {
   object["success"] = success_to_json(plan.success);
   object["search_flights"] = plan.search_flights;
   object["rules"] = rules_to_json(plan.rules);
+  object["slip_rule"] = slip_rule(brief.request);
   object["sensitivities"] = sensitivities_to_json(plan.sensitivities);
 }
 
 void add_no_plan(Json& object) {
-  for (const char* key : {"cue", "unanswered_cue_s", "technique", "speeds", "looking_spot_ft",
-                          "gate_altimeter_ft", "planned_touchdown_ft", "success", "search_flights"}) {
+  for (const char* key :
+       {"cue", "unanswered_cue_s", "technique", "speeds", "looking_spot_ft", "gate_altimeter_ft",
+        "planned_touchdown_ft", "success", "search_flights", "slip_rule"}) {
     object[key] = nullptr;
   }
   for (const char* key : {"key_points", "flaps", "rules", "sensitivities"}) object[key] = Json::array();

@@ -1,63 +1,16 @@
 // The page in a real browser, served by the real program, against the command line's own numbers.
 
 import assert from 'node:assert/strict';
-import { execFileSync, spawn } from 'node:child_process';
+import { execFileSync } from 'node:child_process';
 import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
-import { createRequire } from 'node:module';
 import { tmpdir } from 'node:os';
-import { after, before, test } from 'node:test';
-import { fileURLToPath } from 'node:url';
+import { test } from 'node:test';
 import { gzipSync } from 'node:zlib';
-import { chromium } from 'playwright-core';
+import { address, demonstrated, flight, json, noBarrier, open, program, root } from './browser.mjs';
 import { FLIGHTS, planned } from './planned.mjs';
 import { zipped } from './zipped.mjs';
 
-const root = fileURLToPath(new URL('../..', import.meta.url));
-const program = `${root}build/dev/glidewright`;
-const axe = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
-const flight = `${root}data/demo/reference-flight/`;
-let server;
-let browser;
-let address;
-
-const json = (...args) => JSON.parse(execFileSync(program, [...args, '--json'], { cwd: root, encoding: 'utf8' }));
-
-before(async () => {
-  server = spawn(program, ['serve', '--page', `${root}build/page`], { stdio: ['ignore', 'pipe', 'inherit'] });
-  address = await new Promise((resolve, reject) => {
-    server.stdout.once('data', (text) => resolve(String(text).split('\n')[0]));
-    server.once('exit', (code) => reject(new Error(`glidewright serve ended with ${code}`)));
-  });
-  browser = await chromium.launch({
-    executablePath: '/usr/bin/chromium',
-    args: ['--no-sandbox', '--disable-gpu', '--disable-quic', '--no-first-run', '--disable-background-networking',
-      '--disable-component-update', '--disable-sync'],
-  });
-});
-after(async () => {
-  await browser?.close();
-  server?.kill('SIGTERM');
-});
-
-async function open(where = '', options = {}) {
-  const context = await browser.newContext({ viewport: { width: 1440, height: 900 }, ...options });
-  const page = await context.newPage();
-  page.setDefaultTimeout(60000);
-  const faults = [];
-  page.on('pageerror', (error) => faults.push(error.message));
-  page.on('console', (message) => message.type() === 'error' && faults.push(message.text()));
-  page.on('request', (request) => {
-    const url = new URL(request.url());
-    if (url.protocol.startsWith('http') && !request.url().startsWith(address)) faults.push(`asked ${request.url()}`);
-  });
-  await page.goto(address + where);
-  return { context, page, faults };
-}
 const sixNumbers = (page) => page.locator('.six dd').allInnerTexts().then((all) => all.map((one) => one.replace(/\s/g, '')));
-async function demonstrated(page) {
-  await page.getByRole('button', { name: 'Demonstration' }).and(page.locator(':visible')).click();
-  await page.locator('iframe').waitFor();
-}
 async function seeFirstAt90(page) {
   await page.getByLabel(/^Attempt 1/).fill('+90');
   await page.getByLabel(/^Attempt 1/).press('Tab');
@@ -66,11 +19,6 @@ async function seeFirstAt90(page) {
 async function dropPicture(page) {
   const buffer = Buffer.from([255, 216, 255, 224, 0, 16]);
   await page.getByLabel(/Track log/).setInputFiles({ name: 'holiday.jpg', mimeType: 'image/jpeg', buffer });
-}
-async function noBarrier(page) {
-  await page.evaluate(axe);
-  const found = await page.evaluate(() => window.axe.run(document, { resultTypes: ['violations'] }));
-  assert.deepEqual(found.violations.map((one) => `${one.id}: ${one.nodes[0]?.html.slice(0, 160)} ${one.nodes[0]?.failureSummary ?? ''}`), []);
 }
 const feet = (value) => `${(Math.round(value / 10) * 10).toLocaleString('en-US')}`;
 
@@ -149,6 +97,63 @@ test('a reload keeps what was entered, and works without a network', async () =>
   await planned(page);
   assert.match(await page.locator('summary').innerText(), /right-hand/);
   assert.match(await page.locator('.where').innerText(), /Offline/);
+  await context.close();
+});
+
+test('a link holds the conditions, the plan before it comes back by undo, and a reload keeps it', async () => {
+  const { page, context } = await open('#plan?wind=200/14G20&traffic=right&pattern-height-ft=1200&weight-lb=2200');
+  await planned(page);
+  assert.match(await page.locator('summary').innerText(), /right-hand; 200° 14 kt, gusts to 20; .* 2,200 lb; 1,200 ft/);
+  assert.match(page.url(), /wind=200\/14G20&since=/);
+  await page.reload();
+  await planned(page);
+  assert.match(await page.locator('summary').innerText(), /right-hand; 200° 14 kt/);
+  // Followed on an open page; and what was there before is one undo away.
+  await page.evaluate(() => { location.hash = '#plan?wind=calm'; });
+  await page.waitForFunction(() => /left-hand; calm/.test(document.querySelector('summary')?.textContent ?? ''));
+  await page.getByRole('button', { name: 'Undo' }).click();
+  await page.waitForFunction(() => /right-hand; 200° 14 kt/.test(document.querySelector('summary')?.textContent ?? ''));
+  // The other pages have addresses of their own, and the plan's comes back with it.
+  await page.getByRole('link', { name: 'Debrief' }).click();
+  await page.getByRole('link', { name: 'Plan' }).click();
+  await page.waitForURL(/wind=200\/14G20/);
+  await context.close();
+});
+
+test('two tabs keep each its own plan over a reload; a new one begins with the last', async () => {
+  const { page, context } = await open();
+  await planned(page);
+  const other = await context.newPage();
+  await other.goto(address);
+  await planned(other);
+  await page.getByLabel('Traffic').selectOption('right');
+  await other.getByLabel(/Weight, lb/).fill('2300');
+  await other.getByLabel(/Weight, lb/).press('Tab');
+  for (const [tab, its, not] of [[page, /right-hand.*2,500 lb/, /2,300/], [other, /left-hand.*2,300 lb/, /right-hand/]]) {
+    await tab.goto('about:blank');
+    await tab.goto(address);
+    await planned(tab);
+    assert.match(await tab.locator('summary').innerText(), its);
+    assert.doesNotMatch(await tab.locator('summary').innerText(), not);
+  }
+  const third = await context.newPage();
+  await third.goto(address);
+  await planned(third);
+  assert.match(await third.locator('summary').innerText(), /2,300 lb/);
+  await context.close();
+});
+
+test('the rules shown to help stand by the heights, and when to slip', async () => {
+  const { page, context } = await open();
+  await planned(page);
+  const brief = json('brief', '--runway', 'data/demo/harrow-fen-24.json', '--airplane', 'demo-trainer', '--wind', '270/10',
+    '--flights', FLIGHTS);
+  const helping = brief.rules.filter((one) => one.gain_low95 > 0 && one.when !== 'always');
+  assert.ok(helping.length > 0 && brief.slip_rule, 'the demonstration has both');
+  const shown = await page.getByRole('list', { name: 'Rules at the key points' }).getByRole('listitem').allInnerTexts();
+  assert.equal(shown.length, helping.length);
+  helping.forEach((one, i) => assert.ok(shown[i].toLowerCase().startsWith(`${one.at} ${one.when}: ${one.rule}`), shown[i]));
+  assert.ok((await page.locator('.answer .flaps').innerText()).includes(brief.slip_rule));
   await context.close();
 });
 

@@ -37,6 +37,15 @@ export interface Brief {
     reach_low_ft: number | null;
     reach_high_ft: number | null;
   }[];
+  rules: {
+    at: string;
+    when: string;
+    rule: string;
+    in_box_followed: number;
+    in_box_not_followed: number;
+    gain_low95: number;
+  }[];
+  slip_rule: string | null;
   flaps: { at: string; setting_deg: number; rule: string }[];
   speeds: { final_kcas: number; gust_addition_kt: number } | null;
   looking_spot_ft: number | null;

@@ -1,23 +1,40 @@
-// Small things kept on this device between visits; two tabs see each other's.
+// Small things kept on this device between visits.
 
 const PREFIX = 'glidewright.';
 
-export function kept<T>(name: string, otherwise: T): T {
+function read<T>(from: () => Storage, name: string): Partial<T> | undefined {
   try {
-    const text = localStorage.getItem(PREFIX + name);
-    return text === null ? otherwise : { ...otherwise, ...(JSON.parse(text) as T) };
+    const value: unknown = JSON.parse(from().getItem(PREFIX + name) ?? 'null');
+    return value !== null && typeof value === 'object' && !Array.isArray(value) ? (value as Partial<T>) : undefined;
   } catch {
-    return otherwise;
+    return undefined;
   }
 }
-
-export function keep(name: string, value: unknown): boolean {
+function write(to: () => Storage, name: string, value: unknown): boolean {
   try {
-    localStorage.setItem(PREFIX + name, JSON.stringify(value));
+    to().setItem(PREFIX + name, JSON.stringify(value));
     return true;
   } catch {
     return false; // private window, or full: the page still works, and says so
   }
+}
+
+export function kept<T>(name: string, otherwise: T): T {
+  return { ...otherwise, ...read<T>(() => localStorage, name) };
+}
+
+export function keep(name: string, value: unknown): boolean {
+  return write(() => localStorage, name, value);
+}
+
+/** What this tab was at, else what any tab was at last: a reload brings back this tab's own work and not another's. */
+export function draft<T>(name: string, otherwise: T): T {
+  return { ...otherwise, ...(read<T>(() => sessionStorage, name) ?? read<T>(() => localStorage, name)) };
+}
+
+export function keepDraft(name: string, value: unknown): boolean {
+  const here = write(() => sessionStorage, name, value);
+  return keep(name, value) && here;
 }
 
 /** Values with undo: every change that lasts is remembered, the newest last. */

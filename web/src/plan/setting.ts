@@ -55,6 +55,15 @@ export function demoSetting(): Setting {
   };
 }
 
+/** What the sliders reach. */
+export const LIMITS = {
+  windFrom: { min: 0, max: 360, step: 5 },
+  windKt: { min: 0, max: 30, step: 1 },
+  gustKt: { min: 0, max: 40, step: 1 },
+  heightFt: { min: 600, max: 1500, step: 10 },
+  spacingNm: { min: 0.3, max: 1, step: 0.01 },
+} as const;
+
 export function windText(setting: Setting): string {
   if (setting.windKt < 0.5 && setting.gustKt < 0.5) return 'calm';
   const from = ((Math.round(setting.windFrom) % 360) + 360) % 360 || 360;
