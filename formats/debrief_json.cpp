@@ -137,13 +137,30 @@ Json findings_to_json(const std::vector<Finding>& findings) {
   return list;
 }
 
+Json text_or_null(const std::string& text) {
+  return text.empty() ? Json(nullptr) : Json(text);
+}
+
+Json box_or_null(const Standard& standard) {
+  if (!standard.box) return nullptr;
+  return {{"low_ft", number(standard.box->low_ft, 1)}, {"high_ft", number(standard.box->high_ft, 1)}};
+}
+
 Json grades_to_json(const std::vector<Grade>& grades) {
   Json list = Json::array();
   for (const auto& grade : grades) {
     const bool has_chance = grade.verdict == Verdict::meets || grade.verdict == Verdict::does_not_meet ||
                             grade.verdict == Verdict::cannot_tell;
-    list.push_back({{"standard", grade.standard_id},
-                    {"name", grade.standard_name},
+    const Standard& standard = grade.standard;
+    list.push_back({{"standard", standard.id},
+                    {"name", standard.name},
+                    {"edition", text_or_null(standard.edition)},
+                    {"version", text_or_null(standard.version)},
+                    {"set_by", text_or_null(standard.set_by)},
+                    {"clause", standard.clause},
+                    {"source_state", standard.source_state},
+                    {"box", box_or_null(standard)},
+                    {"limit_seen", standard.limit_seen},
                     {"verdict", verdict_name(grade.verdict)},
                     {"probability_met", has_chance ? number(grade.probability_met, 3) : Json(nullptr)},
                     {"reason", grade.reason}});

@@ -88,6 +88,23 @@ std::optional<FlownBy> read_flown_by(JsonFields& fields) {
   return std::nullopt;
 }
 
+Checklist read_checklist(JsonFields& fields) {
+  Checklist checklist;
+  auto ticks = fields.optional_object("checklist");
+  if (!ticks) return checklist;
+  for (std::size_t i = 0; i < k_checklist.size(); ++i)
+    if (ticks->has(k_checklist[i].name)) checklist[i] = ticks->flag(k_checklist[i].name);
+  ticks->refuse_unknown_fields();
+  return checklist;
+}
+
+Json checklist_to_json(const Checklist& checklist) {
+  Json object = Json::object();
+  for (std::size_t i = 0; i < k_checklist.size(); ++i)
+    if (checklist[i]) object[std::string(k_checklist[i].name)] = *checklist[i];
+  return object;
+}
+
 AttemptMarks read_attempt(JsonFields& fields) {
   AttemptMarks marks;
   const double attempt = fields.number("attempt", k_attempt);
@@ -101,6 +118,7 @@ AttemptMarks read_attempt(JsonFields& fields) {
   marks.idle = optional_moment(fields, "idle");
   marks.flaps = read_flaps(fields);
   marks.flown_by = read_flown_by(fields);
+  marks.checklist = read_checklist(fields);
   fields.replace_flag("go_around_forced", marks.go_around_forced);
   fields.replace_text("note", marks.note);
   fields.replace_text("marked_by", marks.marked_by);
@@ -200,6 +218,7 @@ Json marks_to_json(const AttemptMarks& marks) {
     }
   }
   if (marks.flown_by) object["flown_by"] = flown_by_name(*marks.flown_by);
+  if (Json ticks = checklist_to_json(marks.checklist); !ticks.empty()) object["checklist"] = std::move(ticks);
   if (marks.go_around_forced) object["go_around_forced"] = true;
   if (!marks.note.empty()) object["note"] = marks.note;
   if (!marks.marked_by.empty()) object["marked_by"] = marks.marked_by;

@@ -42,9 +42,9 @@ ReadinessOfLogs readiness_of(const std::vector<DebriefedLog>& logs, const std::s
   for (const DebriefedLog& log : logs) {
     for (const AttemptDebrief& one : log.debrief.attempts) {
       const auto grade = std::find_if(one.grades.begin(), one.grades.end(),
-                                      [&](const Grade& g) { return g.standard_id == standard_id; });
+                                      [&](const Grade& g) { return g.standard.id == standard_id; });
       if (!is_attempt(one) || grade == one.grades.end()) continue;
-      result.standard_name = grade->standard_name;
+      result.standard_name = grade->standard.name;
       const double time = one.attempt.abeam ? one.attempt.abeam->time_unix_s : one.attempt.start_time_unix_s;
       result.attempts.push_back({log.file, one.attempt.index, time, rated(one, *grade)});
     }

@@ -26,14 +26,49 @@ std::optional<Box> read_box(JsonFields& fields) {
   return box;
 }
 
+/// A text that says something.
+std::string said(JsonFields& fields, std::string_view name) {
+  std::string text = fields.text(name);
+  if (fields.has(name) && text.find_first_not_of(" \t\n") == std::string::npos)
+    fields.add_problem(name, fmt::format("field '{}' is empty", name));
+  return text;
+}
+
+/// A published standard has an edition; a house's own has a version and somebody who set it.
+void read_whose(JsonFields& fields, Standard& standard) {
+  const bool house = fields.has("set_by") || fields.has("version");
+  if (!house) {
+    standard.edition = said(fields, "edition");
+    return;
+  }
+  standard.version = said(fields, "version");
+  standard.set_by = said(fields, "set_by");
+  if (fields.has("edition")) standard.edition = said(fields, "edition");
+}
+
+/// A limit that is known by hearsay says so; what was seen must stand there.
+void read_limit_seen(JsonFields& fields, Standard& standard) {
+  if (!fields.has("limit_seen")) {
+    standard.limit_seen = standard.box.has_value();
+    return;
+  }
+  standard.limit_seen = fields.flag("limit_seen");
+  if (standard.limit_seen && !standard.box)
+    fields.add_problem("limit_seen", "limit_seen is true, but box is null; expected the limit, or false");
+  if (!standard.limit_seen && standard.source_state == "read in source")
+    fields.add_problem("limit_seen",
+                       "limit_seen is false, but source_state says \"read in source\"; expected one of both");
+}
+
 Standard read_standard(JsonFields& fields) {
   Standard standard;
   fields.expect_schema("glidewright.standard/1");
-  standard.name = fields.text("name");
-  standard.edition = fields.text("edition");
-  standard.clause = fields.text("clause");
-  standard.source_state = fields.text("source_state");
+  standard.name = said(fields, "name");
+  standard.clause = said(fields, "clause");
+  standard.source_state = said(fields, "source_state");
+  read_whose(fields, standard);
   standard.box = read_box(fields);
+  read_limit_seen(fields, standard);
   standard.speed_over_kt = fields.optional_number("speed_over_kt", {0.0, 50.0});
   standard.speed_under_kt = fields.optional_number("speed_under_kt", {0.0, 50.0});
   standard.power_off = fields.flag("power_off");

@@ -8,9 +8,11 @@
 
 namespace glidewright {
 
-/// Reads `glidewright.standard/1`. "box" is {"low_ft", "high_ft"} from the touchdown point, or null where the
-/// numeric limit has not been seen, which is then never graded. "source_state" must say how well the text is
-/// known. id is the file name without its ending.
+/// Reads `glidewright.standard/1`, docs/schema/standard.json. "box" is {"low_ft", "high_ft"} from the
+/// touchdown point, or null where the numeric limit has not been seen, which is then never graded.
+/// "source_state" must say how well the text is known. A house standard has "version" and "set_by" in place
+/// of "edition", or beside it. "limit_seen": false keeps a box whose published text was not seen; it is never
+/// graded either. id is the file name without its ending.
 Result<Standard> read_standard_json(std::string_view bytes, std::string_view name);
 
 }  // namespace glidewright

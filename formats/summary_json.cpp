@@ -102,7 +102,7 @@ SummaryRow summary_row(const DebriefedLog& debriefed) {
       attempt.touchdown = {one.touchdown->along_ft, one.touchdown->low95_ft, one.touchdown->high95_ft};
     if (!one.grades.empty()) {
       attempt.verdict = verdict_name(one.grades.front().verdict);
-      row.standard = one.grades.front().standard_id;
+      row.standard = one.grades.front().standard.id;
     }
     row.attempts.push_back(std::move(attempt));
   }

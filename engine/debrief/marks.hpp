@@ -1,8 +1,10 @@
 #pragma once
 // What somebody who was there adds to a log: where the wheels were seen to touch, when, flaps, who flew.
 
+#include <array>
 #include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "engine/debrief/touchdown.hpp"
@@ -35,6 +37,29 @@ struct MarkedFlap {
   MarkedMoment at;
 };
 
+/// What no log sees, as a question to tick within a minute after the landing.
+struct ChecklistQuestion {
+  std::string_view name;   ///< in files
+  std::string_view asked;  ///< on paper
+  std::string_view yes;    ///< what a yes says afterwards
+  std::string_view no;
+};
+
+/// Asked of every landing. In the order in which they come up in flight.
+inline constexpr std::array<ChecklistQuestion, 7> k_checklist{
+    {{"powerplant_warmed", "Engine warmed on the way down?", "engine warmed", "engine not warmed"},
+     {"checks_done", "Checks done before the landing?", "checks done", "checks not done"},
+     {"extended_for_traffic", "Downwind or base extended for traffic?", "extended for traffic",
+      "not extended for traffic"},
+     {"stall_warner", "Stall warner heard before the wheels touched?", "stall warner heard",
+      "stall warner not heard"},
+     {"floated", "Floated before the wheels touched?", "floated", "did not float"},
+     {"aligned", "Nose along the centreline at touchdown?", "aligned", "not aligned"},
+     {"drifting", "Drifting sideways at touchdown?", "drifting", "no drift"}}};
+
+/// An answer to each question; none where nobody ticked.
+using Checklist = std::array<std::optional<bool>, k_checklist.size()>;
+
 enum class FlownBy { student, student_prompted, instructor, controls_taken };
 
 /// Marks of one attempt; whatever nobody marked is empty.
@@ -45,6 +70,7 @@ struct AttemptMarks {
   std::optional<MarkedMoment> idle;
   std::optional<std::vector<MarkedFlap>> flaps;  ///< empty list: no flap was set
   std::optional<FlownBy> flown_by;
+  Checklist checklist;
   bool go_around_forced = false;  ///< by traffic or a call, not by the approach
   std::string note;
   std::string marked_by;

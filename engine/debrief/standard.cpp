@@ -14,9 +14,14 @@ std::string limits(const Box& box) {
 }  // namespace
 
 Grade grade(const Standard& standard, const Attempt& attempt, const std::optional<Touchdown>& touchdown) {
-  Grade result{standard.id, standard.name, Verdict::not_graded, 0.0, ""};
+  Grade result{standard, Verdict::not_graded, 0.0, ""};
   if (!standard.box) {
     result.reason = "the published limit was not seen, so nothing is graded against it";
+    return result;
+  }
+  if (!standard.limit_seen) {
+    result.reason =
+        "the published text of " + limits(*standard.box) + " was not seen, so nothing is graded against it";
     return result;
   }
   if (standard.power_off && attempt.kind == AttemptKind::power_assisted) {

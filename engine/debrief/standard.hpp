@@ -16,8 +16,11 @@ struct Standard {
   std::string name;
   std::string edition;
   std::string clause;
+  std::string version = {};               ///< of a house standard; empty where the edition is all there is
+  std::string set_by = {};                ///< who set a house standard; empty for a published one
   std::string source_state;               ///< how well the text is known: "read in source", "from memory"
   std::optional<Box> box;                 ///< none: the numeric limit was not seen, so it is never graded
+  bool limit_seen = true;                 ///< false: the box is hearsay, kept but never graded
   std::optional<double> speed_over_kt;    ///< allowed above the recommended speed
   std::optional<double> speed_under_kt;   ///< allowed below it
   bool power_off = true;                  ///< does it ask for a power-off approach?
@@ -27,8 +30,7 @@ struct Standard {
 enum class Verdict { meets, does_not_meet, cannot_tell, not_demonstrated, not_graded };
 
 struct Grade {
-  std::string standard_id;
-  std::string standard_name;
+  Standard standard;  ///< as it was when it was applied: limits of a house change
   Verdict verdict = Verdict::cannot_tell;
   double probability_met = 0.0;  ///< of the touchdown limit alone
   std::string reason;

@@ -68,29 +68,17 @@ std::string safety(const Debrief& debrief) {
   return "<section class=\"safety\"><h2>Safety first</h2><ul>" + items + "</ul></section>\n";
 }
 
-/// The first standard in full, the others by their verdict.
+/// The first standard that grades in full, the others by their verdict.
 std::string test_verdict(const AttemptDebrief& one) {
-  std::vector<const Grade*> graded;
-  for (const Grade& grade : one.grades)
-    if (grade.verdict != Verdict::not_graded) graded.push_back(&grade);
-  if (graded.empty())
-    return "<h3>Test</h3><p class=\"note\">No standard here asks for this kind of landing.</p>";
-  const Grade& first = *graded.front();
+  if (one.grades.empty()) return {};
+  const auto graded = std::find_if(one.grades.begin(), one.grades.end(),
+                                   [](const Grade& grade) { return grade.verdict != Verdict::not_graded; });
+  const Grade& first = graded == one.grades.end() ? one.grades.front() : *graded;
   std::string text = "<h3>Test</h3><p><strong>" + escaped(verdict_words(first.verdict)) + "</strong>";
   if (first.verdict == Verdict::cannot_tell)
     text += escaped(" (" + chance_in_20(first.probability_met) + " for the box)");
-  text += "</p>" + element("p", "note", first.standard_name + ": " + first.reason + ".");
-  std::size_t same = 0;
-  for (std::size_t i = 1; i < graded.size(); ++i) {
-    if (graded[i]->verdict == first.verdict) {
-      ++same;
-    } else {
-      text += element("p", "note", graded[i]->standard_name + ": " + verdict_words(graded[i]->verdict) + ".");
-    }
-  }
-  if (same > 0)
-    text += element("p", "note",
-                    fmt::format("{} other published {}: the same.", same, same == 1 ? "limit" : "limits"));
+  text += "</p>" + element("p", "note", standard_words(first.standard) + ": " + first.reason + ".");
+  for (const auto& line : other_verdicts(one.grades, first)) text += element("p", "note", line);
   return text;
 }
 
@@ -177,6 +165,24 @@ std::string causes(const AttemptDebrief& one, Box box, const FeetScale& scale) {
          "<div class=\"ledger\">" + ledger(one, box, scale) + "</div>\n";
 }
 
+/// One box of an answer, ticked or to be ticked by hand.
+std::string tick_box(const std::optional<bool>& answer, bool means, const char* word) {
+  const bool ticked = answer && *answer == means;
+  return std::string("<span class=\"tick\"><i>") + (ticked ? "&#10003;" : "") + "</i> " +
+         (ticked ? "<strong>" : "") + word + (ticked ? "</strong>" : "") + "</span>";
+}
+
+/// The minute after the landing: what no log sees.
+std::string checklist(const AttemptDebrief& one) {
+  const Checklist answers = one.marks ? one.marks->checklist : Checklist{};
+  std::string items;
+  for (std::size_t i = 0; i < k_checklist.size(); ++i)
+    items += "<li><span>" + escaped(k_checklist[i].asked) + "</span> " + tick_box(answers[i], true, "yes") +
+             tick_box(answers[i], false, "no") + "</li>";
+  return head("What no log sees", "for the instructor to tick") + "<ul class=\"checklist\">" + items +
+         "</ul>\n";
+}
+
 std::string attempt_section(const AttemptDebrief& one, const Debrief& debrief, const FeetScale& scale) {
   const Attempt& attempt = one.attempt;
   const double when = attempt.abeam ? attempt.abeam->time_unix_s : attempt.start_time_unix_s;
@@ -198,6 +204,7 @@ std::string attempt_section(const AttemptDebrief& one, const Debrief& debrief, c
   text += drawings(one, debrief);
   if (const auto lost = last_chances_sentence(one, debrief.box); !lost.empty())
     text += element("p", "", lost);
+  text += checklist(one);
   text += key_points(attempt);
   for (const auto& note : attempt.notes) text += element("p", "note", note);
   if (!one.lesson.empty())

@@ -89,6 +89,12 @@ table{border-collapse:collapse;width:100%;font-size:12.5px}
 th{font-weight:400;color:var(--ink3);font-size:11px;text-align:right}
 td{text-align:right;border-top:.6px solid var(--hair);padding:2px 0}
 th:first-child,td:first-child{text-align:left}
+.checklist{list-style:none;padding:0;display:grid;grid-template-columns:repeat(auto-fill,minmax(330px,1fr));gap:2px 32px}
+.checklist li{display:flex;gap:12px;align-items:center;border-bottom:.6px solid var(--hair);padding:2px 0}
+.checklist li>span:first-child{flex:1}
+.tick{display:inline-flex;gap:4px;align-items:center}
+.tick i{display:inline-block;width:13px;height:13px;border:1px solid var(--ink);line-height:11px;text-align:center;
+font-style:normal}
 footer{border-top:1.6px solid var(--ink);margin-top:28px;padding-top:8px;color:var(--ink2);font-size:12.5px}
 @media (max-width:700px){
 body{padding:16px 18px;font-size:14px}

@@ -85,6 +85,36 @@ std::string verdict_words(Verdict verdict) {
   return "";
 }
 
+std::string standard_words(const Standard& standard) {
+  if (standard.set_by.empty()) return standard.name;
+  return standard.name + ", version " + standard.version + ", set by " + standard.set_by;
+}
+
+std::vector<std::string> other_verdicts(const std::vector<Grade>& grades, const Grade& first) {
+  std::vector<std::string> lines;
+  std::vector<const Grade*> not_graded;
+  int same = 0;
+  for (const Grade& grade : grades) {
+    if (&grade == &first) continue;
+    if (grade.verdict == Verdict::not_graded) {
+      not_graded.push_back(&grade);
+    } else if (grade.verdict == first.verdict) {
+      ++same;
+    } else {
+      lines.push_back(grade.standard.name + ": " + verdict_words(grade.verdict) + ".");
+    }
+  }
+  if (same > 0) lines.push_back(fmt::format("{} other {}: the same.", same, same == 1 ? "limit" : "limits"));
+  if (not_graded.size() == 1) {
+    lines.push_back(not_graded.front()->standard.name + ": not graded; " + not_graded.front()->reason + ".");
+  } else if (!not_graded.empty()) {
+    lines.push_back(
+        fmt::format("{} others are not graded: no limit was seen, or it is for another kind of landing.",
+                    not_graded.size()));
+  }
+  return lines;
+}
+
 std::string marks_sentence(const AttemptMarks& marks) {
   std::vector<std::string> said;
   if (marks.flown_by) said.push_back(flown_by_words(*marks.flown_by));
@@ -94,6 +124,23 @@ std::string marks_sentence(const AttemptMarks& marks) {
   std::string sentence;
   for (const auto& part : said) sentence += (sentence.empty() ? "" : "; ") + part;
   return sentence;
+}
+
+std::string checklist_words(const Checklist& checklist) {
+  std::string words;
+  for (std::size_t i = 0; i < k_checklist.size(); ++i) {
+    if (!checklist[i]) continue;
+    words +=
+        (words.empty() ? "" : ", ") + std::string(*checklist[i] ? k_checklist[i].yes : k_checklist[i].no);
+  }
+  return words;
+}
+
+std::vector<std::string> left_to_tick(const Checklist& checklist) {
+  std::vector<std::string> questions;
+  for (std::size_t i = 0; i < k_checklist.size(); ++i)
+    if (!checklist[i]) questions.emplace_back(k_checklist[i].asked);
+  return questions;
 }
 
 std::string_view file_name_of(std::string_view path) {

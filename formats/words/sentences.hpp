@@ -3,6 +3,7 @@
 
 #include <string>
 #include <string_view>
+#include <vector>
 
 #include "engine/debrief/debrief.hpp"
 
@@ -29,8 +30,19 @@ std::string debrief_safety_sentence();
 /// "meets", "this log cannot tell", ...
 std::string verdict_words(Verdict verdict);
 
+/// "Club box, version 2, set by the chief instructor"; a published standard by its name alone.
+std::string standard_words(const Standard& standard);
+
+/// The verdicts beside the first, a line for each kind; what was not graded is said too.
+std::vector<std::string> other_verdicts(const std::vector<Grade>& grades, const Grade& first);
+
 /// Who flew, what was forced, the note, and by whom it was marked; empty where nothing of it was marked.
 std::string marks_sentence(const AttemptMarks& marks);
+
+/// What was ticked of what no log sees: "checks done, aligned, no drift"; empty where nothing was.
+std::string checklist_words(const Checklist& checklist);
+/// What was not, as asked.
+std::vector<std::string> left_to_tick(const Checklist& checklist);
 
 /// It touched down outside the box, or went around.
 bool missed(const AttemptDebrief& one, Box box);

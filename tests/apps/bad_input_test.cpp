@@ -141,6 +141,18 @@ TEST(BadFile, OfTheWrongKindIsRefused) {
   expect_input_at_fault({"debrief", k_log, "--with", "tests/data/flights/glide.csv"}, "glide.csv");
 }
 
+TEST(BadStandard, IsRefusedWithTheFieldOrTheName) {
+  const TemporaryFolder folder;
+  const std::string reversed = folder.with(
+      "house.json", replaced(bytes_of(std::string(GLIDEWRIGHT_DATA) + "/demo/house-standard.json"),
+                             "\"high_ft\": 300", "\"high_ft\": -300"));
+  expect_input_at_fault({"debrief", k_log, "--standard", reversed},
+                        "house.json:8: box from -100 to -300 ft; expected the low end first");
+  expect_input_at_fault({"debrief", k_log, "--standard", "data/demo/house-standard.json", "--standard",
+                         "data/demo/house-standard.json"},
+                        "a standard called house-standard is already named");
+}
+
 TEST(BadPlan, IsRefused) {
   const TemporaryFolder folder;
   const std::string plan =

@@ -159,6 +159,27 @@ TEST(DebriefJson, OffersCausesWhereThereIsAPlan) {
   EXPECT_GE(object.at("attempts").at(0).at("causes").size(), 4U);
 }
 
+TEST(DebriefJson, GradesAgainstAHouseStandardAndSaysWhose) {
+  EXPECT_EQ(objections("standard", json::parse(bytes_of(k_clone / "data/demo/house-standard.json"))), "");
+  const auto setting = flight_setting("F08");
+  const auto object = sound_debrief(
+      joined({flight_file("F08", "F08.gpx")},
+             {setting.runway_and_point,
+              {"--standard", "data/demo/house-standard.json", "--touchdown-seen", "1:+250~5"}}));
+  const auto& grades = object.at("attempts").at(0).at("grades");
+  ASSERT_EQ(grades.size(), 1U);
+  // Seen at +250 ft with 5 ft of doubt: inside -100 to +300 ft, and outside any published box.
+  EXPECT_EQ(grades.at(0).at("verdict"), "meets");
+  EXPECT_EQ(grades.at(0).at("version"), "2");
+  EXPECT_EQ(grades.at(0).at("set_by"), "the chief instructor");
+  EXPECT_TRUE(grades.at(0).at("edition").is_null());
+}
+
+TEST(StandardFile, DeliveredOnesAreAsPromised) {
+  for (const auto& entry : std::filesystem::directory_iterator(k_clone / "data/standards"))
+    EXPECT_EQ(objections("standard", json::parse(bytes_of(entry.path()))), "") << entry.path();
+}
+
 TEST(DebriefJson, OffersNoCausesForATurnThatTheModelDoesNotFly) {
   const auto setting = flight_setting("F18");
   const auto object =

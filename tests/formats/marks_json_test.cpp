@@ -104,5 +104,29 @@ TEST(MarksJson, WritesWhatItRead) {
   EXPECT_EQ(marks_to_json(again->front()), marks_to_json(marks.front()));
 }
 
+/// What no log sees: kept as ticked, refused where it is no answer, and unanswered where nobody ticked.
+TEST(MarksJson, ChecklistIsKeptAsTicked) {
+  const std::string before =
+      "{\"schema\": \"glidewright.marks/1\", \"attempts\": [{\"attempt\": 1, \"checklist\": ";
+  const auto read = read_marks_json(before + "{\"aligned\": true, \"drifting\": false}}]}", "m.json");
+  ASSERT_TRUE(read) << read.error().sentence;
+  const Checklist& ticked = read->front().checklist;
+  int answered = 0;
+  for (std::size_t i = 0; i < k_checklist.size(); ++i) {
+    answered += ticked[i].has_value();
+    if (k_checklist[i].name == "aligned") {
+      EXPECT_EQ(ticked[i], true);
+    }
+    if (k_checklist[i].name == "drifting") {
+      EXPECT_EQ(ticked[i], false);
+    }
+  }
+  EXPECT_EQ(answered, 2);
+  const auto written = marks_to_json(read->front());
+  EXPECT_EQ(written.at("checklist").size(), 2U);
+  for (const char* wrong : {"{\"aligned\": \"yes\"}", "{\"alined\": true}", "[true]"})
+    EXPECT_FALSE(read_marks_json(before + wrong + "}]}", "m.json")) << wrong;
+}
+
 }  // namespace
 }  // namespace glidewright

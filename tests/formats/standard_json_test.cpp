@@ -96,5 +96,51 @@ TEST(StandardJson, ErrorsNameTheLine) {
               HasSubstr("field 'source_state' is missing"));
 }
 
+std::string house_bytes() {
+  return bytes_of(std::filesystem::path(GLIDEWRIGHT_DATA) / "demo" / "house-standard.json");
+}
+
+std::string refusal_of(const std::string& bytes) {
+  const auto standard = read_standard_json(bytes, "house.json");
+  return standard ? std::string("read") : standard.error().sentence;
+}
+
+TEST(StandardJson, HouseStandardSaysItsVersionAndWhoSetIt) {
+  const auto house = read_standard_json(house_bytes(), "demo/house-standard.json");
+  ASSERT_TRUE(house) << house.error().sentence;
+  EXPECT_EQ(house->id, "house-standard");
+  EXPECT_EQ(house->version, "2");
+  EXPECT_EQ(house->set_by, "the chief instructor");
+  EXPECT_EQ(house->edition, "");
+  EXPECT_TRUE(house->limit_seen);
+  ASSERT_TRUE(house->box);
+  EXPECT_EQ(house->box->low_ft, -100.0);
+  EXPECT_EQ(house->box->high_ft, 300.0);
+}
+
+TEST(StandardJson, HouseStandardThatContradictsItselfIsRefusedWithTheField) {
+  const auto good = house_bytes();
+  EXPECT_EQ(refusal_of(replaced(good, "\"high_ft\": 300", "\"high_ft\": -300")),
+            "house.json:8: box from -100 to -300 ft; expected the low end first");
+  EXPECT_EQ(refusal_of(replaced(good, "  \"version\": \"2\",\n", "")),
+            "house.json:1: field 'version' is missing");
+  EXPECT_EQ(refusal_of(replaced(good, "\"set_by\": \"the chief instructor\"", "\"set_by\": \" \"")),
+            "house.json:5: field 'set_by' is empty");
+  EXPECT_EQ(refusal_of(replaced(good, "{\"low_ft\": -100, \"high_ft\": 300}", "null, \"limit_seen\": true")),
+            "house.json:8: limit_seen is true, but box is null; expected the limit, or false");
+  EXPECT_EQ(
+      refusal_of(replaced(good, "\"speed_over_kt\"", "\"limit_seen\": false, \"speed_over_kt\"")),
+      "house.json:9: limit_seen is false, but source_state says \"read in source\"; expected one of both");
+}
+
+TEST(StandardJson, LimitByHearsayIsKeptAndMarked) {
+  auto bytes = replaced(house_bytes(), "read in source", "from memory");
+  bytes = replaced(bytes, "\"speed_over_kt\"", "\"limit_seen\": false, \"speed_over_kt\"");
+  const auto standard = read_standard_json(bytes, "house.json");
+  ASSERT_TRUE(standard) << standard.error().sentence;
+  EXPECT_TRUE(standard->box);
+  EXPECT_FALSE(standard->limit_seen);
+}
+
 }  // namespace
 }  // namespace glidewright

@@ -47,6 +47,12 @@ Result<std::vector<Standard>> read_standards(const std::vector<std::string>& nam
   for (const auto& one : named) {
     auto standard = find_standard(one);
     if (!standard) return standard.error();
+    // Records keep a verdict under the standard's id.
+    for (const Standard& other : standards)
+      if (other.id == standard->id)
+        return Error{
+            fmt::format("--standard {}: a standard called {} is already named; expected another file name",
+                        one, standard->id)};
     standards.push_back(*standard);
   }
   if (!standards.empty()) return standards;
@@ -337,8 +343,9 @@ void add_debrief(Program& program) {
                         "altimeter setting; else 1013.25");
   command.add_option("--weight-lb", debrief.weight_lb, "of the day").type_name("LB");
   command
-      .add_option("--standard", debrief.standards,
-                  "a standard's file, or its id in data/standards, once for each; else all of them")
+      .add_option(
+          "--standard", debrief.standards,
+          "a standard's file, a school's own too, or its id in data/standards, once for each; else all")
       .type_name("S")
       .repeatable();
   command
@@ -364,6 +371,8 @@ void add_debrief(Program& program) {
       "  glidewright debrief data/demo/reference-flight/touch-and-goes.gpx --wind 210/9 --json\n"
       "  glidewright debrief data/demo/reference-flight/touch-and-goes.gpx --wind 210/9 --report "
       "build/lesson.html\n"
+      "  glidewright debrief data/demo/reference-flight/touch-and-goes.gpx --standard "
+      "data/demo/house-standard.json\n"
       "  glidewright debrief tests/data/flights/F08/F08.gpx --with "
       "tests/data/flights/F08/F08_avionics.csv --show-columns\n"
       "  glidewright debrief tests/data/flights/F22 --journal build/season.jsonl\n"

@@ -78,23 +78,12 @@ std::string test_text(const AttemptDebrief& one, const Page& page) {
   std::string chance;
   if (first.verdict == Verdict::cannot_tell)
     chance = fmt::format(" ({} for the box)", chance_in_20(first.probability_met));
-  std::string text = labelled(
-      "Test",
-      fmt::format("{}{}: {}; {}", verdict_words(first.verdict), chance, first.reason, first.standard_name),
-      page);
+  std::string text = labelled("Test",
+                              fmt::format("{}{}: {}; {}", verdict_words(first.verdict), chance, first.reason,
+                                          standard_words(first.standard)),
+                              page);
   std::string others;
-  int same = 0;
-  for (std::size_t i = 1; i < one.grades.size(); ++i) {
-    const Grade& grade = one.grades[i];
-    if (grade.verdict == Verdict::not_graded) continue;
-    if (grade.verdict == first.verdict) {
-      ++same;
-    } else {
-      others += grade.standard_name + ": " + verdict_words(grade.verdict) + ". ";
-    }
-  }
-  if (same > 0)
-    others += fmt::format("{} other published {}: the same.", same, same == 1 ? "limit" : "limits");
+  for (const auto& line : other_verdicts(one.grades, first)) others += (others.empty() ? "" : " ") + line;
   return others.empty() ? text : text + labelled("", others, page);
 }
 
@@ -215,6 +204,17 @@ std::string marks_text(const AttemptDebrief& one, const Page& page) {
   return sentence.empty() ? "" : labelled("Marked", sentence, page);
 }
 
+/// What somebody ticked; nothing where nobody did, for the questions stand on the report.
+std::string checklist_text(const AttemptDebrief& one, const Page& page) {
+  if (!one.marks) return {};
+  const std::string words = checklist_words(one.marks->checklist);
+  if (words.empty()) return {};
+  const auto left = left_to_tick(one.marks->checklist).size();
+  return labelled("Ticked",
+                  words + (left > 0 ? fmt::format("; {} not ticked", plural(left, "question")) : "") + ".",
+                  page);
+}
+
 std::string attempt_text(const AttemptDebrief& one, Box box, const Page& page, Pictures pictures) {
   const Attempt& attempt = one.attempt;
   const double when = attempt.abeam ? attempt.abeam->time_unix_s : attempt.start_time_unix_s;
@@ -227,6 +227,7 @@ std::string attempt_text(const AttemptDebrief& one, Box box, const Page& page, P
       page);
   text += touchdown_text(one, page);
   text += marks_text(one, page);
+  text += checklist_text(one, page);
   text += test_text(one, page);
   text += airmanship_text(one, page);
   text += gate_text(one, page);

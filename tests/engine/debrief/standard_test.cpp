@@ -54,6 +54,14 @@ TEST(Grade, BothEndsOfTheBoxPassAndAFootOutsideFails) {
   EXPECT_EQ(verdict(201.0), Verdict::does_not_meet);
 }
 
+TEST(Grade, NeverGradesALimitKnownByHearsayAndSaysSo) {
+  Standard hearsay = power_off_180();
+  hearsay.limit_seen = false;
+  const Grade one = grade(hearsay, landed(), seen_at(100.0));
+  EXPECT_EQ(one.verdict, Verdict::not_graded);
+  EXPECT_THAT(one.reason, HasSubstr("was not seen"));
+}
+
 TEST(Grade, SaysOnWhichSideItMissed) {
   EXPECT_THAT(grade(power_off_180(), landed(), seen_at(-1.0)).reason, HasSubstr("short of"));
   EXPECT_THAT(grade(power_off_180(), landed(), seen_at(201.0)).reason, HasSubstr("beyond"));
