@@ -24,13 +24,12 @@ inline void fill_records(soci::session& sql, bool on_a_server, int students) {
   const char* sha =
       on_a_server ? "lpad(to_hex(s.n * 10 + a.n % 10), 64, '0')" : "printf('%064x', s.n * 10 + a.n % 10)";
   const char* uid = on_a_server ? "lpad(to_hex(s.n), 32, '0')" : "printf('%032x', s.n)";
-  const char* text = on_a_server ? "cast(s.n as text)" : "cast(s.n as text)";
   const char* bytes = on_a_server ? "decode('00', 'hex')" : "x'00'";
   sql << "begin";
   sql << fmt::format(
       "insert into students(number, uid, name, added_by, added_unix_s) select s.n, {}, "
-      "'Demo ' || {}, 'A. Instructor', 1.7e9 from {}",
-      uid, text, series("s", students));
+      "'Demo ' || cast(s.n as text), 'A. Instructor', 1.7e9 from {}",
+      uid, series("s", students));
   sql << fmt::format("insert into logs(sha256, bytes) select {}, {} from {}, {} where a.n <= 10", sha, bytes,
                      series("s", students), series("a", 10));
   sql << fmt::format(

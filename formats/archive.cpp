@@ -3,20 +3,17 @@
 #include <fmt/format.h>
 #include <zip.h>
 
-#include <array>
 #include <memory>
 #include <optional>
 
 #include "formats/shown.hpp"
+#include "formats/zip_entries.hpp"
 
 namespace glidewright {
 namespace {
 
 struct Discard {
   void operator()(zip_t* archive) const { zip_discard(archive); }
-};
-struct CloseEntry {
-  void operator()(zip_file_t* entry) const { zip_fclose(entry); }
 };
 struct FreeSource {
   void operator()(zip_source_t* source) const { zip_source_free(source); }
@@ -76,35 +73,27 @@ Result<std::string> zip_archive(const ArchivedFiles& files) {
 
 Result<ArchivedFiles> unzip_archive(std::string_view bytes, std::string_view name,
                                     std::size_t largest_bytes) {
-  zip_error_t error;
-  zip_error_init(&error);
-  zip_source_t* source = zip_source_buffer_create(bytes.data(), bytes.size(), 0, &error);
-  const std::unique_ptr<zip_t, Discard> archive(
-      source == nullptr ? nullptr : zip_open_from_source(source, ZIP_RDONLY, &error));
-  if (!archive) {
-    if (source != nullptr) zip_source_free(source);
-    return Error{fmt::format("{}: no zip archive, or a damaged one", name)};
-  }
+  ZipEntries archive(bytes);
+  if (!archive.names()) return Error{fmt::format("{}: no zip archive, or a damaged one", name)};
   ArchivedFiles files;
   std::size_t left = largest_bytes;
-  auto piece = std::make_unique<std::array<char, 1 << 16>>();
-  const auto count = zip_get_num_entries(archive.get(), 0);
-  for (zip_int64_t i = 0; i < count; ++i) {
-    const auto index = static_cast<zip_uint64_t>(i);
-    const char* written = zip_get_name(archive.get(), index, 0);
-    const std::string entry = written == nullptr ? "" : written;
+  const auto& entries = *archive.names();
+  for (std::size_t i = 0; i < entries.size(); ++i) {
+    const std::string& entry = entries[i];
     if (!entry.empty() && entry.back() == '/') continue;
     if (leads_out(entry) || files.count(entry) != 0)
       return Error{fmt::format("{}: the name {} in the archive is none of ours", name, shown(entry))};
-    const std::unique_ptr<zip_file_t, CloseEntry> file(zip_fopen_index(archive.get(), index, 0));
+    const Error damaged{fmt::format("{}: {} in the archive is damaged", name, shown(entry))};
+    if (archive.open(i) != ZipEntries::Opened::yes) return damaged;
     std::string& out = files[entry];
-    for (zip_int64_t got = file ? 1 : -1; got != 0;) {
-      got = file ? zip_fread(file.get(), piece->data(), piece->size()) : -1;
-      if (got < 0) return Error{fmt::format("{}: {} in the archive is damaged", name, shown(entry))};
-      if (static_cast<std::size_t>(got) > left)
+    for (;;) {
+      const auto piece = archive.next();
+      if (!piece) return damaged;
+      if (piece->empty()) break;
+      if (piece->size() > left)
         return Error{fmt::format("{}: unpacks to more than {} MB", name, largest_bytes >> 20)};
-      left -= static_cast<std::size_t>(got);
-      out.append(piece->data(), static_cast<std::size_t>(got));
+      left -= piece->size();
+      out += *piece;
     }
   }
   return files;

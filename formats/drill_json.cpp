@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "formats/json_reader.hpp"
+#include "formats/kept_json.hpp"
 #include "formats/sha256.hpp"
 #include "formats/shown.hpp"
 #include "formats/time.hpp"
@@ -187,9 +188,7 @@ KeptAnswer read_answer(JsonFields& fields) {
     if (!found) fields.add_problem(name, fmt::format("{} '{}'; expected {}", name, shown(written), expected));
     return found.value_or(fallback);
   };
-  one.uid = fields.text("uid");
-  if (one.uid.size() != 32 || one.uid.find_first_not_of("0123456789abcdef") != std::string::npos)
-    fields.add_problem("uid", "uid; expected 32 hexadecimal digits");
+  one.uid = read_uid(fields);
   one.setting = fields.text("setting");
   one.seed = static_cast<std::uint64_t>(fields.number("seed", k_whole));
   one.number = static_cast<int>(fields.number("number", {1.0, 1e6}));
@@ -199,11 +198,7 @@ KeptAnswer read_answer(JsonFields& fields) {
   one.answer.mark_ahead_ft = fields.optional_number("mark_ahead_ft", k_feet);
   one.answer.mark_right_ft = fields.optional_number("mark_right_ft", k_feet);
   one.touchdown_ft = fields.number("touchdown_ft", k_feet);
-  const std::string at = fields.text("at");
-  const auto moment = unix_seconds(at);
-  if (!moment)
-    fields.add_problem("at", fmt::format("at '{}'; expected such as 2026-05-14T20:07:14.400Z", shown(at)));
-  one.time_unix_s = std::round(1000.0 * moment.value_or(0.0)) / 1000.0;
+  one.time_unix_s = read_kept_moment(fields, "at");
   fields.refuse_unknown_fields();
   return one;
 }

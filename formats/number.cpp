@@ -2,6 +2,7 @@
 
 #include <fast_float/fast_float.h>
 
+#include <charconv>
 #include <cmath>
 
 namespace glidewright {
@@ -33,6 +34,13 @@ std::optional<double> read_number(std::string_view text) {
 
 std::optional<double> read_decimal_comma_number(std::string_view text) {
   return read_with(text, ',');
+}
+
+std::optional<long long> read_whole_number(std::string_view text) {
+  long long number = 0;
+  const auto [end, failed] = std::from_chars(text.data(), text.data() + text.size(), number);
+  if (failed != std::errc() || end != text.data() + text.size()) return std::nullopt;
+  return number;
 }
 
 }  // namespace glidewright

@@ -16,4 +16,7 @@ std::optional<double> read_number(std::string_view text);
 /// The same with a decimal comma.
 std::optional<double> read_decimal_comma_number(std::string_view text);
 
+/// The whole text as one whole number, nothing round it; none for anything else.
+std::optional<long long> read_whole_number(std::string_view text);
+
 }  // namespace glidewright

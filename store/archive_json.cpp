@@ -2,9 +2,8 @@
 
 #include <fmt/format.h>
 
-#include <cmath>
-
 #include "formats/json_reader.hpp"
+#include "formats/kept_json.hpp"
 #include "formats/shown.hpp"
 #include "formats/time.hpp"
 
@@ -103,17 +102,8 @@ Json sign_off_to_json(const SignOff& one) {
   return object;
 }
 
-double read_moment(JsonFields& fields, const char* name) {
-  const std::string written = fields.text(name);
-  const auto moment = unix_seconds(written);
-  if (!moment)
-    fields.add_problem(
-        name, fmt::format("{} '{}'; expected such as 2026-05-14T20:07:14.400Z", name, shown(written)));
-  return std::round(1000.0 * moment.value_or(0.0)) / 1000.0;
-}
-
 Stamp read_stamp(JsonFields& fields) {
-  return {fields.text("by"), read_moment(fields, "at")};
+  return {fields.text("by"), read_kept_moment(fields, "at")};
 }
 
 std::optional<bool> read_said(JsonFields& fields, const char* name) {
@@ -126,13 +116,6 @@ std::string read_sha256(JsonFields& fields) {
   if (sha.size() != 64 || sha.find_first_not_of("0123456789abcdef") != std::string::npos)
     fields.add_problem("log", "log; expected a SHA-256 of 64 digits");
   return sha;
-}
-
-std::string read_uid(JsonFields& fields) {
-  std::string uid = fields.text("uid");
-  if (uid.size() != 32 || uid.find_first_not_of("0123456789abcdef") != std::string::npos)
-    fields.add_problem("uid", "uid; expected 32 hexadecimal digits");
-  return uid;
 }
 
 RatedAttempt::End read_end(JsonFields& fields) {
@@ -198,7 +181,7 @@ FiledAttempt read_attempt(JsonFields& fields) {
   one.log_sha256 = read_sha256(fields);
   one.log_name = fields.text("log_name");
   one.index = static_cast<int>(fields.number("index", {1.0, 1e6}));
-  one.time_unix_s = read_moment(fields, "time");
+  one.time_unix_s = read_kept_moment(fields, "time");
   one.in_trash = fields.flag("in_trash");
   for (auto& inside : fields.objects("assessments")) one.assessments.push_back(read_assessment(inside));
   if (one.assessments.empty()) fields.add_problem("assessments", "assessments; at least one was expected");
@@ -239,7 +222,7 @@ StudentArchive read_student(JsonFields& fields) {
   StudentArchive archive;
   archive.student.uid = read_uid(fields);
   archive.student.name = fields.text("name");
-  archive.student.added = {fields.text("added_by"), read_moment(fields, "added")};
+  archive.student.added = {fields.text("added_by"), read_kept_moment(fields, "added")};
   for (auto& inside : fields.objects("attempts")) archive.attempts.push_back(read_attempt(inside));
   for (auto& inside : fields.objects("notes")) archive.notes.push_back(read_note(inside));
   for (auto& inside : fields.objects("sign_offs")) archive.sign_offs.push_back(read_sign_off(inside));

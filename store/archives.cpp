@@ -135,10 +135,9 @@ Result<StudentArchive> Records::archive_of(long long student) {
   return answer<StudentArchive>(*connection_, [&] {
     auto& sql = connection_->sql;
     StudentArchive archive;
-    const soci::rowset<soci::row> rows =
-        (sql.prepare << std::string(k_students) + "where number = :number", soci::use(student));
-    for (const auto& row : rows) archive.student = student_of(row);
-    if (archive.student.number == 0) throw Refusal(fmt::format("no student has the number {}", student));
+    const auto known = select_student(sql, student);
+    if (!known) throw Refusal(fmt::format("no student has the number {}", student));
+    archive.student = *known;
     archive.attempts = select_attempts(sql, "a.student = :what", student);
     archive.notes = select_notes(sql, student);
     archive.sign_offs = select_sign_offs(sql, student);

@@ -55,6 +55,13 @@ FiledAttempt attempt_of(const soci::row& row) {
 
 }  // namespace
 
+void apply(const Said& said, RatedAttempt& rated) {
+  if (said.alone) rated.student_alone = *said.alone;
+  if (said.forced) rated.forced = *said.forced;
+  if (said.met) rated.probability_met = *said.met ? 1.0 : 0.0;
+  if (said.in_box) rated.probability_in_box = *said.in_box ? 1.0 : 0.0;
+}
+
 const Assessment* newest_by(const FiledAttempt& attempt, const std::string& standard_id) {
   for (auto one = attempt.assessments.rbegin(); one != attempt.assessments.rend(); ++one)
     if (one->standard_id == standard_id) return &*one;

@@ -44,15 +44,14 @@ void delete_logs(soci::session& sql, const std::vector<FiledAttempt>& attempts, 
 Result<Deletion> Records::delete_student(long long student, const Stamp& stamp) {
   return answer<Deletion>(*connection_, [&] {
     require_signed(stamp);
-    const auto archive = archive_of(student);
-    if (!archive) throw Refusal(archive.error().sentence);
     auto& sql = connection_->sql;
     Deletion deletion;
-    deletion.uid = archive->student.uid;
     {
       Writing writing(sql, connection_->kind);
       hold_student(sql, connection_->kind, student);
-      // Read again: somebody may have written meanwhile.
+      const auto known = select_student(sql, student);
+      if (!known) throw Refusal(fmt::format("no student has the number {}", student));
+      deletion.uid = known->uid;
       const auto attempts = select_attempts(sql, "a.student = :what", student);
       deletion.attempts = static_cast<int>(attempts.size());
       for (const FiledAttempt& one : attempts) {

@@ -18,13 +18,6 @@ std::string track_sha256(const std::string& bytes, const std::string& name) {
   return sha256_hex(inside ? inside->bytes : bytes);
 }
 
-void apply(const Said& said, RatedAttempt& rated) {
-  if (said.alone) rated.student_alone = *said.alone;
-  if (said.forced) rated.forced = *said.forced;
-  if (said.met) rated.probability_met = *said.met ? 1.0 : 0.0;
-  if (said.in_box) rated.probability_in_box = *said.in_box ? 1.0 : 0.0;
-}
-
 /// What a person said so far that holds for this standard: who flew and what forced it hold for all.
 Said said_before(const FiledAttempt& attempt, const std::string& standard_id) {
   Said said;

@@ -10,6 +10,8 @@ namespace glidewright {
 constexpr const char* k_students =
     "select number, uid, name, added_by, added_unix_s, in_trash from students ";
 Student student_of(const soci::row& row);
+/// By its number, in the trash or not.
+std::optional<Student> select_student(soci::session& sql, long long number);
 Student insert_student(soci::session& sql, const std::string& uid, const std::string& name,
                        const Stamp& stamp);
 

@@ -1,21 +1,13 @@
 // Students, by number, name and part of a name.
 #include <fmt/format.h>
 
-#include <charconv>
-
+#include "formats/number.hpp"
 #include "formats/uid.hpp"
 #include "store/connection.hpp"
 #include "store/rows.hpp"
 
 namespace glidewright {
 namespace {
-
-std::optional<long long> number_in(const std::string& text) {
-  long long number = 0;
-  const auto [end, failed] = std::from_chars(text.data(), text.data() + text.size(), number);
-  if (failed != std::errc() || end != text.data() + text.size()) return std::nullopt;
-  return number;
-}
 
 /// A part of a text as LIKE takes it, with nothing in it that stands for anything else.
 std::string pattern_of(const std::string& part) {
@@ -49,6 +41,13 @@ Student student_of(const soci::row& row) {
   student.added = {row.get<std::string>("added_by"), row.get<double>("added_unix_s")};
   student.in_trash = whole_number(row, "in_trash") != 0;
   return student;
+}
+
+std::optional<Student> select_student(soci::session& sql, long long number) {
+  const soci::rowset<soci::row> rows =
+      (sql.prepare << std::string(k_students) + "where number = :number", soci::use(number));
+  for (const auto& row : rows) return student_of(row);
+  return std::nullopt;
 }
 
 Student insert_student(soci::session& sql, const std::string& uid, const std::string& name,
@@ -118,7 +117,7 @@ Result<Student> Records::find_student(const std::string& number_or_name) {
   return answer<Student>(*connection_, [&] {
     auto& sql = connection_->sql;
     std::vector<Student> found;
-    if (const auto number = number_in(number_or_name))
+    if (const auto number = read_whole_number(number_or_name))
       found = all_of((sql.prepare << std::string(k_students) + "where number = :number", soci::use(*number)));
     if (found.empty() && number_or_name.find('\0') == std::string::npos)
       found =

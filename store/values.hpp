@@ -49,6 +49,9 @@ struct Said {
   std::optional<bool> in_box;
 };
 
+/// What was said, in the place of what the log shows.
+void apply(const Said& said, RatedAttempt& rated);
+
 /// Judged by a standard, once. A later one stands above it and never replaces it.
 struct Assessment {
   RatedAttempt rated;  ///< first_of_day is not kept: it follows from the times

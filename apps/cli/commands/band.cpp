@@ -116,16 +116,7 @@ void add_band(Program& program) {
   const auto options = std::make_shared<BandOptions>();
   const auto command = program.add_command(
       "band", "from which heights round the pattern the point can still be made, and with which means");
-  command
-      .add_option(
-          "--runway", options->setting.runway,
-          "a JSON file, AIRFIELD/DESIGNATOR, or lat,lon,true-bearing,elevation-ft,length-ft of the threshold")
-      .type_name("R")
-      .required();
-  command.add_option("--wind", options->setting.wind, "true, from/speed in knots: 240/12, 240/12G18, calm")
-      .type_name("W");
-  add_metar_option(command, options->setting.metar);
-  add_setting_options(command, options->setting);
+  add_plan_options(command, options->setting);
   command.add_option("--standard", options->standard, "a standard's file, or its id: the box to be reached")
       .type_name("S");
   command.add_option("--bank-deg", options->bank_deg, "of every turn; else 30").type_name("DEG");

@@ -199,16 +199,7 @@ void add_brief(Program& program) {
   const auto options = std::make_shared<BriefOptions>();
   const auto command =
       program.add_command("brief", "plan today's power-off accuracy landing: six numbers to say");
-  command
-      .add_option(
-          "--runway", options->setting.runway,
-          "a JSON file, AIRFIELD/DESIGNATOR, or lat,lon,true-bearing,elevation-ft,length-ft of the threshold")
-      .type_name("R")
-      .required();
-  command.add_option("--wind", options->setting.wind, "true, from/speed in knots: 240/12, 240/12G18, calm")
-      .type_name("W");
-  add_metar_option(command, options->setting.metar);
-  add_setting_options(command, options->setting);
+  add_plan_options(command, options->setting);
   command
       .add_option("--standard", options->standard,
                   fmt::format("a standard's file, or its id in data/standards; else {}", k_usual_standard))

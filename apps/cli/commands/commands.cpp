@@ -18,6 +18,19 @@ void add_metar_option(const Command& command, std::string& metar) {
       .type_name("TEXT");
 }
 
+void add_plan_options(const Command& command, SettingOptions& options) {
+  command
+      .add_option(
+          "--runway", options.runway,
+          "a JSON file, AIRFIELD/DESIGNATOR, or lat,lon,true-bearing,elevation-ft,length-ft of the threshold")
+      .type_name("R")
+      .required();
+  command.add_option("--wind", options.wind, "true, from/speed in knots: 240/12, 240/12G18, calm")
+      .type_name("W");
+  add_metar_option(command, options.metar);
+  add_setting_options(command, options);
+}
+
 void add_setting_options(const Command& command, SettingOptions& options) {
   command.add_option("--airplane", options.airplane, "a profile's file, or its id in data/airplanes")
       .type_name("A");

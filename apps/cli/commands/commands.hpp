@@ -27,6 +27,8 @@ void add_serve(Program& program);
 // Shared by them.
 /// "--metar".
 void add_metar_option(const Command& command, std::string& metar);
+/// All that a plan is made from: --runway, which it needs, wind or report, and the rest of the setting.
+void add_plan_options(const Command& command, SettingOptions& options);
 void add_setting_options(const Command& command, SettingOptions& options);
 /// In hectopascals or in inches, not both.
 void add_altimeter_options(const Command& command, std::optional<double>& hpa, std::optional<double>& inhg,

@@ -8,6 +8,7 @@
 
 #include "apps/cli/commands/brief.hpp"
 #include "apps/cli/commands/commands.hpp"
+#include "apps/cli/inputs/clock.hpp"
 #include "apps/cli/inputs/cores.hpp"
 #include "apps/cli/picture/drill_sketch.hpp"
 #include "apps/cli/picture/on_page.hpp"
@@ -34,11 +35,6 @@ struct DrillOptions {
   std::vector<std::string> given;
   bool json = false;
 };
-
-double now_unix_s() {
-  const auto now = std::chrono::system_clock::now().time_since_epoch();
-  return std::round(1000.0 * std::chrono::duration<double>(now).count()) / 1000.0;
-}
 
 /// Another one each time where nobody asks for a certain one; small enough to be typed again.
 std::uint64_t seed_of(const DrillOptions& options) {
@@ -262,16 +258,7 @@ void add_drill(Program& program) {
   const auto options = std::make_shared<DrillOptions>();
   const auto command =
       program.add_command("drill", "frozen moments of approaches: high, low or on, and where in 20 s?");
-  command
-      .add_option(
-          "--runway", options->setting.runway,
-          "a JSON file, AIRFIELD/DESIGNATOR, or lat,lon,true-bearing,elevation-ft,length-ft of the threshold")
-      .type_name("R")
-      .required();
-  command.add_option("--wind", options->setting.wind, "true, from/speed in knots: 240/12, calm")
-      .type_name("W");
-  add_metar_option(command, options->setting.metar);
-  add_setting_options(command, options->setting);
+  add_plan_options(command, options->setting);
   command.add_option("--standard", options->standard, "a standard's file, or its id: the box").type_name("S");
   command.add_option("--count", options->count, "so many pictures; else 10").type_name("N");
   command.add_option("--seed", options->seed, "the same pictures again").type_name("N");

@@ -220,11 +220,7 @@ void correct_by(const Options& options, Assessment& next) {
   // The one follows from the other: a standard is met in the box only.
   if (options.met == "yes") next.said.in_box = true;
   if (options.in_box == "no") next.said.met = false;
-  RatedAttempt& rated = next.rated;
-  if (next.said.alone) rated.student_alone = *next.said.alone;
-  if (next.said.forced) rated.forced = *next.said.forced;
-  if (next.said.met) rated.probability_met = *next.said.met ? 1.0 : 0.0;
-  if (next.said.in_box) rated.probability_in_box = *next.said.in_box ? 1.0 : 0.0;
+  apply(next.said, next.rated);
 }
 
 ExitCode correct(const Options& options) {

@@ -3,6 +3,7 @@
 
 #include "apps/cli/commands/record/record.hpp"
 #include "apps/cli/terminal.hpp"
+#include "formats/number.hpp"
 #include "formats/time.hpp"
 
 namespace glidewright::record {
@@ -11,7 +12,7 @@ namespace {
 ExitCode note(const Options& options) {
   std::optional<long long> attempt;
   if (!options.attempt.empty()) {
-    attempt = number_of(options.attempt);
+    attempt = read_whole_number(options.attempt);
     if (!attempt) return input_is_at_fault({"--attempt: a number from record show was expected"});
   }
   auto opened = open_for_student(options);

@@ -2,18 +2,14 @@
 
 #include <fmt/format.h>
 
-#include <charconv>
-#include <chrono>
-#include <cmath>
-
+#include "apps/cli/inputs/clock.hpp"
 #include "apps/cli/terminal.hpp"
 
 namespace glidewright {
 namespace record {
 
 Stamp stamp_of(const Options& options) {
-  const auto now = std::chrono::system_clock::now().time_since_epoch();
-  return {options.by, std::round(1000.0 * std::chrono::duration<double>(now).count()) / 1000.0};
+  return {options.by, now_unix_s()};
 }
 
 ExitCode say(const std::string& sentence) {
@@ -54,13 +50,6 @@ Result<Opened> open_for_student(const Options& options) {
   auto student = records->find_student(options.student);
   if (!student) return student.error();
   return Opened{std::move(*records), std::move(*student)};
-}
-
-std::optional<long long> number_of(const std::string& text) {
-  long long number = 0;
-  const auto [end, failed] = std::from_chars(text.data(), text.data() + text.size(), number);
-  if (failed != std::errc() || end != text.data() + text.size()) return std::nullopt;
-  return number;
 }
 
 std::string counted(int count, const std::string& one) {

@@ -42,7 +42,6 @@ struct Options {
 using Shared = std::shared_ptr<Options>;
 using Run = ExitCode (*)(const Options&);
 
-/// To the millisecond, so that it is the same moment after it was written in an archive and read again.
 Stamp stamp_of(const Options& options);
 ExitCode say(const std::string& sentence);
 
@@ -58,9 +57,6 @@ struct Opened {
   Student student;
 };
 Result<Opened> open_for_student(const Options& options);
-
-/// A whole number as typed; none for anything else.
-std::optional<long long> number_of(const std::string& text);
 
 /// "3 notes", "1 note".
 std::string counted(int count, const std::string& one);

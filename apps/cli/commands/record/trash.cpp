@@ -4,6 +4,7 @@
 #include <algorithm>
 
 #include "apps/cli/commands/record/record.hpp"
+#include "formats/number.hpp"
 
 namespace glidewright::record {
 namespace {
@@ -14,7 +15,7 @@ ExitCode thrown_away(const std::string& what, const std::string& by) {
 }
 
 ExitCode trash_attempt(Opened& opened, const Options& options) {
-  const auto number = number_of(options.attempt);
+  const auto number = read_whole_number(options.attempt);
   const auto attempts = opened.records.attempts_of(opened.student.number);
   if (!attempts) return input_is_at_fault(attempts.error());
   if (!number || std::none_of(attempts->begin(), attempts->end(),
@@ -27,7 +28,7 @@ ExitCode trash_attempt(Opened& opened, const Options& options) {
 }
 
 ExitCode trash_note(Opened& opened, const Options& options) {
-  const auto number = number_of(options.note);
+  const auto number = read_whole_number(options.note);
   const auto notes = opened.records.notes_of(opened.student.number);
   if (!notes) return input_is_at_fault(notes.error());
   if (!number ||

@@ -1,0 +1,15 @@
+#pragma once
+// Fields that everything has that is kept: who it is in every copy, and when it was.
+
+#include <string>
+
+#include "formats/json_reader.hpp"
+
+namespace glidewright {
+
+/// "uid": 32 hexadecimal digits.
+std::string read_uid(JsonFields& fields);
+/// A moment as ISO 8601, to the millisecond, seconds since 1970.
+double read_kept_moment(JsonFields& fields, const char* name);
+
+}  // namespace glidewright
