@@ -3,13 +3,6 @@
 namespace glidewright {
 namespace {
 
-Json edges_to_json(const Room& room) {
-  return {{"lowest_ft", number(room.lowest_ft, 0)},
-          {"highest_by_path_ft", number(room.by_path_ft, 0)},
-          {"highest_by_flaps_ft", number(room.by_flaps_ft, 0)},
-          {"highest_by_slip_ft", number(room.by_slip_ft, 0)}};
-}
-
 const char* mean_name(LastChance::Mean mean) {
   switch (mean) {
     case LastChance::Mean::shortest_way:
@@ -33,6 +26,13 @@ Json means_to_json(const AllowedMeans& means) {
 }
 
 }  // namespace
+
+Json edges_to_json(const Room& room) {
+  return {{"lowest_ft", number(room.lowest_ft, 0)},
+          {"highest_by_path_ft", number(room.by_path_ft, 0)},
+          {"highest_by_flaps_ft", number(room.by_flaps_ft, 0)},
+          {"highest_by_slip_ft", number(room.by_slip_ft, 0)}};
+}
 
 Json band_along_to_json(const BandAlong& along, double every_s) {
   Json object;

@@ -16,6 +16,9 @@ struct BandOfPlan {
 };
 Json band_to_json(const BandOfPlan& asked);
 
+/// The heights that limit what is in reach at one place.
+Json edges_to_json(const Room& room);
+
 /// Places and last chances, "time_s" counted from abeam.
 Json band_along_to_json(const BandAlong& along, double every_s);
 

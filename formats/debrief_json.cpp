@@ -4,6 +4,7 @@
 
 #include "formats/band_json.hpp"
 #include "formats/marks_json.hpp"
+#include "formats/replay_json.hpp"
 #include "formats/time.hpp"
 
 namespace glidewright {
@@ -267,7 +268,7 @@ std::string outcome_name(Outcome outcome) {
   return "unfinished";
 }
 
-Json debrief_to_json(const DebriefedLog& debriefed) {
+Json debrief_to_json(const DebriefedLog& debriefed, JsonPath path) {
   const Debrief& debrief = debriefed.debrief;
   Json object;
   object["schema"] = "glidewright.debrief/1";
@@ -276,17 +277,21 @@ Json debrief_to_json(const DebriefedLog& debriefed) {
   object["airplane"] = {{"id", debriefed.airplane_id}, {"name", debriefed.airplane_name}};
   object["wind_estimate"] = wind_estimate_to_json(debrief.wind);
   object["attempts"] = Json::array();
-  for (const auto& attempt : debrief.attempts) object["attempts"].push_back(attempt_to_json(attempt));
+  for (const auto& attempt : debrief.attempts) {
+    Json one = attempt_to_json(attempt);
+    if (path == JsonPath::with_path) add_replay(one, replay_of(attempt, debrief));
+    object["attempts"].push_back(std::move(one));
+  }
   object["assumed"] = strings(debrief.assumed);
   object["cautions"] = strings(debrief.cautions);
   return object;
 }
 
-Json debriefs_to_json(const std::vector<DebriefedLog>& debriefed) {
+Json debriefs_to_json(const std::vector<DebriefedLog>& debriefed, JsonPath path) {
   Json object;
   object["schema"] = "glidewright.debriefs/1";
   object["debriefs"] = Json::array();
-  for (const auto& one : debriefed) object["debriefs"].push_back(debrief_to_json(one));
+  for (const auto& one : debriefed) object["debriefs"].push_back(debrief_to_json(one, path));
   return object;
 }
 

@@ -18,10 +18,13 @@ struct DebriefedLog {
   Debrief debrief;
 };
 
+/// Whether attempts carry what was flown second by second, some 30 kB each.
+enum class JsonPath { left_out, with_path };
+
 /// One object. A key point that was not flown, or that the log does not show, is null.
-Json debrief_to_json(const DebriefedLog& debriefed);
+Json debrief_to_json(const DebriefedLog& debriefed, JsonPath path = JsonPath::left_out);
 /// One object with a list of the above.
-Json debriefs_to_json(const std::vector<DebriefedLog>& debriefed);
+Json debriefs_to_json(const std::vector<DebriefedLog>& debriefed, JsonPath path = JsonPath::left_out);
 
 // The words of the interface, for whoever shows the same values.
 std::string kind_name(AttemptKind kind);

@@ -32,27 +32,6 @@ double flap_marked_deg(const AttemptDebrief& one, double time_unix_s) {
   return flap_deg;
 }
 
-Moment moment_of(const TrackState& state, const Debrief& debrief, const WindProfile& profile) {
-  const Degrees landing = debrief.frame.runway().true_bearing;
-  const WindComponents wind = components(profile.at(Feet{std::max(state.height_ft, 0.0)}), landing);
-  const double air_along_fps = state.along_fps + to_feet_per_second(wind.headwind).value;
-  const double air_cross_fps = state.cross_fps + to_feet_per_second(wind.crosswind_from_right).value;
-  const double speed_fps = std::max(1.0, std::hypot(air_along_fps, air_cross_fps));
-  const double ground_squared =
-      std::max(1.0, state.along_fps * state.along_fps + state.cross_fps * state.cross_fps);
-  const double turn_rate_rad_s =
-      (state.along_fps * state.cross_fps2 - state.cross_fps * state.along_fps2) / ground_squared;
-  Moment moment;
-  moment.along_ft = state.along_ft;
-  moment.cross_ft = state.cross_ft;
-  moment.height_ft = state.height_ft;
-  moment.true_airspeed_kt = speed_fps / k_fps_per_knot;
-  moment.groundspeed_kt = state.groundspeed_kt();
-  moment.heading_true_deg = landing.value + std::atan2(air_cross_fps, air_along_fps) / k_radians_per_degree;
-  moment.bank_deg = std::atan(speed_fps * turn_rate_rad_s / k_gravity_fps2) / k_radians_per_degree;
-  return moment;
-}
-
 BandRequest band_request_of(const Debrief& debrief, const Airplane& airplane, const AttemptDebrief& one) {
   PlanRequest plan;
   plan.airplane = airplane;
@@ -72,6 +51,29 @@ bool has_band(const AttemptDebrief& one) {
 
 }  // namespace
 
+double turn_rate_rad_s(const TrackState& state) {
+  const double ground_squared =
+      std::max(1.0, state.along_fps * state.along_fps + state.cross_fps * state.cross_fps);
+  return (state.along_fps * state.cross_fps2 - state.cross_fps * state.along_fps2) / ground_squared;
+}
+
+Moment moment_of_track(const TrackState& state, const Debrief& debrief, const WindProfile& wind_aloft) {
+  const Degrees landing = debrief.frame.runway().true_bearing;
+  const WindComponents wind = components(wind_aloft.at(Feet{std::max(state.height_ft, 0.0)}), landing);
+  const double air_along_fps = state.along_fps + to_feet_per_second(wind.headwind).value;
+  const double air_cross_fps = state.cross_fps + to_feet_per_second(wind.crosswind_from_right).value;
+  const double speed_fps = std::max(1.0, std::hypot(air_along_fps, air_cross_fps));
+  Moment moment;
+  moment.along_ft = state.along_ft;
+  moment.cross_ft = state.cross_ft;
+  moment.height_ft = state.height_ft;
+  moment.true_airspeed_kt = speed_fps / k_fps_per_knot;
+  moment.groundspeed_kt = state.groundspeed_kt();
+  moment.heading_true_deg = landing.value + std::atan2(air_cross_fps, air_along_fps) / k_radians_per_degree;
+  moment.bank_deg = std::atan(speed_fps * turn_rate_rad_s(state) / k_gravity_fps2) / k_radians_per_degree;
+  return moment;
+}
+
 std::vector<Moment> flown_moments(const AttemptDebrief& one, const Debrief& debrief) {
   std::vector<Moment> moments;
   if (!one.attempt.abeam || debrief.track.states.empty()) return moments;
@@ -79,7 +81,7 @@ std::vector<Moment> flown_moments(const AttemptDebrief& one, const Debrief& debr
   const double abeam_s = one.attempt.abeam->time_unix_s;
   const double end_s = std::min(end_of(one), abeam_s + k_longest_s);
   for (double t = abeam_s; t <= end_s; t += 1.0) {
-    Moment moment = moment_of(debrief.track.at(t), debrief, profile);
+    Moment moment = moment_of_track(debrief.track.at(t), debrief, profile);
     moment.time_s = t - abeam_s;
     moment.flap_deg = flap_marked_deg(one, t);
     moments.push_back(moment);

@@ -11,6 +11,13 @@ namespace glidewright {
 /// of the turn over the ground; flaps only where they are marked.
 void add_bands(Debrief& debrief, const Airplane& airplane, const ShareOut& share_out = one_after_another);
 
+/// Rate of turn over the ground, right positive.
+double turn_rate_rad_s(const TrackState& state);
+
+/// What the airplane did at one state of the track: airspeed and heading by the wind, bank by the turn over
+/// the ground. Time and flaps are left at 0.
+Moment moment_of_track(const TrackState& state, const Debrief& debrief, const WindProfile& wind_aloft);
+
 /// The track as moments, from abeam on, once a second.
 std::vector<Moment> flown_moments(const AttemptDebrief& one, const Debrief& debrief);
 

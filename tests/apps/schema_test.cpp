@@ -159,6 +159,26 @@ TEST(DebriefJson, OffersCausesWhereThereIsAPlan) {
   EXPECT_GE(object.at("attempts").at(0).at("causes").size(), 4U);
 }
 
+TEST(DebriefJson, WithThePathHoldsEveryKeyPointOfTheAttempt) {
+  const auto setting = flight_setting("F02");
+  const Arguments asked = joined({flight_file("F02", "F02.gpx")}, {setting.runway_and_point, setting.wind});
+  const auto plain = sound_debrief(asked);
+  const auto object = sound_debrief(joined(asked, {{"--with-path"}}));
+  ASSERT_EQ(plain.at("attempts").size(), object.at("attempts").size());
+  for (std::size_t i = 0; i < plain.at("attempts").size(); ++i) {
+    auto attempt = object.at("attempts").at(i);
+    ASSERT_FALSE(attempt.at("flown").empty());
+    const auto& first = attempt.at("flown").front();
+    EXPECT_LE(first.at("t_s").get<double>(), 0.0);
+    if (const auto& abeam = attempt.at("abeam"); !abeam.is_null()) {
+      EXPECT_EQ(attempt.at("flown_from"), abeam.at("time"));
+    }
+    // Beyond the path it says what it said without it.
+    for (const char* key : {"flown_from", "flown", "planned"}) attempt.erase(key);
+    EXPECT_EQ(attempt, plain.at("attempts").at(i));
+  }
+}
+
 TEST(DebriefJson, GradesAgainstAHouseStandardAndSaysWhose) {
   EXPECT_EQ(objections("standard", json::parse(bytes_of(k_clone / "data/demo/house-standard.json"))), "");
   const auto setting = flight_setting("F08");

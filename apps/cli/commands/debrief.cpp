@@ -37,6 +37,7 @@ struct CommandOptions {
   std::string journal;
   bool show_columns = false;
   bool json = false;
+  bool with_path = false;
   bool picture = false;
   bool no_picture = false;
 };
@@ -246,6 +247,10 @@ ExitCode run(const CommandOptions& options) {
     write_error("--journal goes with a folder of logs");
     return ExitCode::wrong_usage;
   }
+  if (options.with_path && !options.json) {
+    write_error("--with-path goes with --json");
+    return ExitCode::wrong_usage;
+  }
   if (!options.report.empty() && !options.report.ends_with(".html")) {
     write_error("--report " + options.report + ": expected a name that ends in .html");
     return ExitCode::wrong_usage;
@@ -264,7 +269,9 @@ ExitCode run(const CommandOptions& options) {
     if (failed) return input_is_at_fault(*failed);
   }
   if (options.json) {
-    write_json(debriefed.size() == 1 ? debrief_to_json(debriefed.front()) : debriefs_to_json(debriefed));
+    const JsonPath path = options.with_path ? JsonPath::with_path : JsonPath::left_out;
+    write_json(debriefed.size() == 1 ? debrief_to_json(debriefed.front(), path)
+                                     : debriefs_to_json(debriefed, path));
     return ExitCode::done;
   }
   const Page page = standard_output_page();
@@ -358,6 +365,9 @@ void add_debrief(Program& program) {
           "for a folder: keeps each log's row as it is done; the same command goes on where it was stopped")
       .type_name("FILE");
   add_json_flag(command, options->json);
+  command.add_flag(
+      "--with-path", options->with_path,
+      "with --json: also what was flown and planned, second by second, and where it led in 20 s");
   const auto draw = command.add_flag("--picture", options->picture,
                                      "draw the runway ruler and the ledger also into a pipe");
   command.add_flag("--no-picture", options->no_picture, "words only, also on a terminal").excludes(draw);
@@ -369,6 +379,7 @@ void add_debrief(Program& program) {
       "  glidewright debrief data/demo/reference-flight/touch-and-goes.gpx "
       "--touchdown-seen 1:+400 --touchdown-seen 3:+90~15\n"
       "  glidewright debrief data/demo/reference-flight/touch-and-goes.gpx --wind 210/9 --json\n"
+      "  glidewright debrief data/demo/reference-flight/touch-and-goes.gpx --wind 210/9 --json --with-path\n"
       "  glidewright debrief data/demo/reference-flight/touch-and-goes.gpx --wind 210/9 --report "
       "build/lesson.html\n"
       "  glidewright debrief data/demo/reference-flight/touch-and-goes.gpx --standard "
