@@ -146,6 +146,11 @@ std::string rules(const Plan& plan) {
   return lines.empty() ? lines : "<p class=\"rules\">" + lines + "</p>";
 }
 
+std::string slip(const PlanRequest& request) {
+  const std::string rule = slip_rule(request);
+  return rule.empty() ? rule : "<p>Slip " + escaped(rule) + ".</p>";
+}
+
 std::string card_body(const Brief& brief, const Plan& plan, const std::vector<CueAtWind>& other_winds) {
   const Degrees landing{brief.request.conditions.runway_true_deg};
   const WindComponents today = components(brief.request.conditions.wind.at_10m, landing);
@@ -161,7 +166,7 @@ std::string card_body(const Brief& brief, const Plan& plan, const std::vector<Cu
   body += ladder(brief, plan);
   body += "<p><strong>" + whole(plan.speeds.final_kcas) + " kt</strong> on final. Look " +
           feet(std::abs(plan.looking_spot_ft)) + (plan.looking_spot_ft < 0.0 ? " ft short" : " ft beyond") +
-          " of the point.</p>" + flaps + rules(plan);
+          " of the point.</p>" + flaps + slip(brief.request) + rules(plan);
   body += "<div class=\"gate\"><div><span><strong>Gate</strong> " +
           fmt::format("{:.0f} ft above the field", brief.request.technique.gate_height_ft) + "</span><b>" +
           feet(plan.gate_altimeter_ft) + "</b></div><p>" + escaped(gate_conditions(plan)) +

@@ -73,6 +73,17 @@ TEST(Card, PrintsTheRulesThatWereShownToHelpAndNoOther) {
   EXPECT_THAT(page, Not(HasSubstr("all of the rules")));
 }
 
+TEST(Card, SaysWhenToSlipWhereASlipIsTaught) {
+  Brief brief = planned(8.0);
+  ASSERT_TRUE(brief.answer.plan);
+  brief.request.technique.slip_when_high = true;
+  const std::string page = plan_card_html(brief, {});
+  EXPECT_TRUE(well_formed(page));
+  EXPECT_THAT(page, HasSubstr("<p>Slip wings level on final, while you would land beyond "));
+  brief.request.technique.slip_when_high = false;
+  EXPECT_THAT(plan_card_html(brief, {}), Not(HasSubstr("Slip wings level")));
+}
+
 TEST(Card, HasTheSixNumbersAndNeedsNothingElse) {
   const Brief brief = planned(10.0);
   ASSERT_TRUE(brief.answer.plan);
