@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import type { Drill, Place, Situation } from '../src/engine/drill';
+import type { Drill, KeptAnswer, Place, Situation } from '../src/engine/drill';
+import { joined } from '../src/drill/answers';
 import { groundOf, seatOf, toGo } from '../src/drill/view';
 
 const place = (along: number, cross: number, height = 500, time = 0): Place => ({ time_s: time, along_ft: along, cross_ft: cross, height_ft: height });
@@ -54,5 +55,21 @@ describe('the distance to go', () => {
   it('is counted to the point, and negative beyond it', () => {
     const way = toGo([place(-3000, -1000, 500), place(-3000, 0, 400), place(400, 0, 0)], 0);
     expect(way.map((one) => one.toGoFt)).toEqual([4000, 3000, -400]);
+  });
+});
+
+describe('answers of two tabs', () => {
+  const answer = (seed: number, number: number, at: string, uid: string): KeptAnswer =>
+    ({ uid, setting: 'calm', at, seed, number, said: 'on', truth: 'on', mark_ahead_ft: null, mark_right_ft: null });
+  it('are all there, in the order of their time', () => {
+    const here = [answer(1, 1, '2026-05-01T10:00:00.000Z', 'a'), answer(1, 2, '2026-05-01T10:02:00.000Z', 'b')];
+    const there = [answer(2, 1, '2026-05-01T10:01:00.000Z', 'c')];
+    expect(joined(here, there).map((one) => one.uid)).toEqual(['a', 'c', 'b']);
+    expect(joined(joined(here, there), here)).toHaveLength(3);
+  });
+  it('count once for a picture: the first', () => {
+    const later = answer(1, 1, '2026-05-01T10:05:00.000Z', 'x');
+    const first = answer(1, 1, '2026-05-01T10:00:00.000Z', 'a');
+    expect(joined([later], [first]).map((one) => one.uid)).toEqual(['a']);
   });
 });

@@ -1,39 +1,11 @@
 // Where things are in a drill's pictures: from above, from the seat, and height over the way to go.
 
 import type { Drill, Place, Situation } from '../engine/drill';
-
-export interface Point {
-  x: number;
-  y: number;
-}
-
-/** From above, landing to the right, the pattern's side on top. */
-export interface Ground {
-  x: (alongFt: number) => number;
-  y: (crossFt: number) => number;
-  /** The place under a point of the picture. */
-  place: (point: Point) => { alongFt: number; crossFt: number };
-  side: number;
-  width: number;
-  height: number;
-}
+import { groundOver, type Ground, type Point } from '../parts/ground';
 
 export function groundOf(drill: Drill, width: number, mostHeight: number): Ground {
-  const side = drill.traffic === 'left' ? -1 : 1;
   const everything = [...drill.planned, ...drill.situations.flatMap((one) => [...one.flown, ...one.answer.to_come])];
-  const low = Math.min(...everything.map((one) => one.along_ft)) - 500;
-  const high = Math.min(Math.max(1200, ...everything.map((one) => one.along_ft + 200)), 2500);
-  const out = Math.max(...everything.map((one) => side * one.cross_ft)) + 250;
-  const scale = Math.min((width - 16) / (high - low), (mostHeight - 44) / (out + 350));
-  const height = (out + 350) * scale + 44;
-  return {
-    x: (alongFt) => 8 + (alongFt - low) * scale,
-    y: (crossFt) => 22 + (out - side * crossFt) * scale,
-    place: ({ x, y }) => ({ alongFt: (x - 8) / scale + low, crossFt: side * (out - (y - 22) / scale) }),
-    side,
-    width,
-    height,
-  };
+  return groundOver(everything, drill.traffic, width, mostHeight);
 }
 
 /** A place on the ground as the eye in the cockpit sees it; none behind it. The eye looks towards the point. */

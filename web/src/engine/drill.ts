@@ -33,6 +33,8 @@ export interface Situation {
 
 export interface KeptAnswer {
   uid: string;
+  setting: string;
+  at: string; // ISO 8601, UTC
   seed: number;
   number: number;
   said: Energy;
