@@ -59,7 +59,7 @@ export async function noBarrier(page, more = {}) {
   const found = await page.evaluate((options) => window.axe.run(document, { resultTypes: ['violations'], ...options }), more);
   assert.deepEqual(found.violations.map((one) => `${one.id}: ${one.nodes[0]?.html.slice(0, 160)} ${one.nodes[0]?.failureSummary ?? ''}`), []);
 }
-/** A picture for whoever wants to look, in build/shots. */
+/** A picture of the page or a part of it for whoever wants to look, in build/shots. */
 export async function shot(page, name) {
   mkdirSync(`${root}build/shots`, { recursive: true });
   await page.screenshot({ path: `${root}build/shots/${name}.png`, fullPage: true });

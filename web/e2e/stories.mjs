@@ -231,6 +231,41 @@ test('a refused file leaves the debrief before it, under its own name', async ()
   await context.close();
 });
 
+test('a debrief is measured against the plan on the Plan side, says so, and can do without again', async () => {
+  // A plan for the field of the log: its conditions stand in the address.
+  const { runway } = json('debrief', `${flight}touch-and-goes.gpx`, '--runway', `${flight}runway.json`, '--touchdown-point-ft', '600');
+  const five = [runway.threshold_latitude_deg, runway.threshold_longitude_deg, runway.true_bearing_deg, runway.elevation_ft, runway.length_ft];
+  const { page, context, faults } = await open(`#plan?runway=${five.join(',')}&airplane=generic-trainer&wind=210/9&touchdown-point-ft=1000`);
+  await planned(page);
+  await page.getByRole('link', { name: 'Debrief' }).click();
+  await page.getByLabel(/Measure against the plan/).check();
+  assert.ok(await page.getByLabel(/Runway: five numbers/).isDisabled());
+  await page.getByLabel(/Track log/).setInputFiles(`${flight}touch-and-goes.gpx`);
+  await page.locator('iframe').waitFor();
+  const measured = page.locator('.measured');
+  assert.match(await measured.innerText(), /Measured against your plan: base turn \d+ s past abeam; .*210° 9 kt/);
+  assert.match(await page.frameLocator('iframe').locator('#attempt-1').innerText(), /the saved plan: base turn/);
+  await page.getByRole('button', { name: 'Not against the plan' }).click();
+  await measured.waitFor({ state: 'detached' });
+  assert.equal(await page.getByLabel(/Measure against the plan/).isChecked(), false);
+  assert.deepEqual(faults, []);
+  await context.close();
+});
+
+test('where no plan is offered a debrief is not quietly measured against none', async () => {
+  const { page, context } = await open();
+  await planned(page);
+  await page.getByLabel(/Weather report/).fill('XHFN 140850Z 33030KT 9999 12/05 Q1019');
+  await page.getByText('No plan is offered').waitFor();
+  await page.goto(`${page.url().split('#')[0]}#debrief`);
+  await page.getByText('none is offered there').waitFor();
+  await page.getByLabel(/Measure against the plan/).check();
+  await page.getByLabel(/Track log/).setInputFiles(`${flight}touch-and-goes.gpx`);
+  await page.getByRole('alert').waitFor();
+  assert.match(await page.getByRole('alert').innerText(), /No plan stands on the Plan side/);
+  await context.close();
+});
+
 const drillArguments = ['drill', '--runway', 'data/demo/harrow-fen-24.json', '--airplane', 'demo-trainer', '--wind', '270/10'];
 /** A drill whose pictures are known beforehand. */
 async function drilled(options = {}) {
@@ -286,6 +321,30 @@ test('ten right answers by keyboard, a reload between them, and the file is file
   record('add', 'Demo Student', '--by', 'Demo Instructor');
   assert.match(record('drills', 'Demo Student', `${folder}/answers.json`, '--by', 'Demo Instructor'), /10 new answers/);
   rmSync(folder, { recursive: true });
+  await context.close();
+});
+
+test('two tabs drill side by side, and no answer of either is lost', async () => {
+  const { page, context } = await drilled();
+  await answered(page, 'on');
+  const other = await context.newPage();
+  other.setDefaultTimeout(60000);
+  await other.goto(`${address}#drill`);
+  await other.getByRole('button', { name: 'Show me' }).waitFor();
+  // The first tab's drill is its own: this one began another, and knows the answer before it.
+  assert.match(await other.locator('.drill').innerText(), /picture 1 of 10/);
+  await answered(other, 'on');
+  await page.getByRole('button', { name: 'Next picture' }).click();
+  await answered(page, 'on');
+  const kept = (tab) => tab.evaluate(() => JSON.parse(localStorage.getItem('glidewright.drill-answers')).answers);
+  const answers = await kept(page);
+  assert.equal(answers.length, 3);
+  assert.equal(new Set(answers.map((one) => one.seed)).size, 2);
+  for (const [tab, picture] of [[page, 3], [other, 2]]) {
+    await tab.reload();
+    await tab.getByText(`picture ${picture} of 10`).waitFor();
+  }
+  assert.deepEqual(await kept(other), answers);
   await context.close();
 });
 

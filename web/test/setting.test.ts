@@ -3,6 +3,17 @@ import { arguments_of as debriefArguments, DEMO_FIELD, emptyAsked } from '../src
 import { History } from '../src/parts/kept';
 import { arguments_of, demoSetting, windAge, windText } from '../src/plan/setting';
 
+describe('a debrief against the plan', () => {
+  it('leaves runway, point and airplane to the plan, and wind where one was reported since', () => {
+    const asked = { ...emptyAsked(), runway: '54.5,2.5,240,80,4100', pointFt: '600', wind: '210/9', withPlan: true };
+    expect(debriefArguments(asked, 'a.gpx', { 2: '+40' }, { profile: '' })).toEqual([
+      'debrief', 'a.gpx', '--plan', '/plan.json', '--wind', '210/9', '--touchdown-seen', '2:+40',
+    ]);
+    expect(debriefArguments(asked, 'a.gpx', {}, { profile: '{}' })).toContain('/airplane.json');
+    expect(debriefArguments(asked, 'a.gpx', {})).not.toContain('--plan');
+  });
+});
+
 describe('the wind as the command line takes it', () => {
   it('writes direction in three digits, gusts only above the wind, and calm', () => {
     expect(windText({ ...demoSetting(), windFrom: 5, windKt: 12, gustKt: 20 })).toBe('005/12G20');

@@ -7,10 +7,11 @@ export interface DebriefAsked {
   wind: string;
   metar: string;
   traffic: string;
+  withPlan: boolean; // measured against the plan that stands on the Plan side
 }
 
 export function emptyAsked(): DebriefAsked {
-  return { runway: '', pointFt: '', airplane: 'generic-trainer', wind: '', metar: '', traffic: '' };
+  return { runway: '', pointFt: '', airplane: 'generic-trainer', wind: '', metar: '', traffic: '', withPlan: false };
 }
 
 /** What stands in the runway's box for the demonstration's own field. */
@@ -22,14 +23,19 @@ export type Seen = Record<number, string>;
 
 const TRUE_MINUS = /−/g;
 
-export function arguments_of(asked: DebriefAsked, log: string, seen: Seen): string[] {
+export const PLAN_FILE = '/plan.json';
+export const PROFILE_FILE = '/airplane.json';
+
+/** A plan brings its own runway, point and airplane, and its wind where none was reported since. */
+export function arguments_of(asked: DebriefAsked, log: string, seen: Seen, plan?: { profile: string }): string[] {
   const args = ['debrief', log];
-  const given: [string, string][] = [
+  const own: [string, string][] = [
     ['--runway', asked.runway.trim() === DEMO_FIELD ? DEMO_FIELD_FILE : asked.runway],
     ['--touchdown-point-ft', asked.pointFt],
     ['--airplane', asked.airplane],
-    ['--traffic', asked.traffic],
   ];
+  const planned: [string, string][] = [['--plan', PLAN_FILE], ['--airplane', plan?.profile ? PROFILE_FILE : '']];
+  const given: [string, string][] = [...(plan ? planned : own), ['--traffic', asked.traffic]];
   for (const [option, value] of given) if (value.trim()) args.push(option, value.trim());
   if (asked.metar.trim()) args.push('--metar', asked.metar.trim().replace(/\s+/g, ' '));
   else if (asked.wind.trim()) args.push('--wind', asked.wind.trim());
