@@ -157,3 +157,47 @@ test('the plan on paper: black on white, no controls, all on one sheet', async (
   await shot(page, 'plan-paper');
   await context.close();
 });
+
+/** Black on white and no controls, whatever the screen's theme was; the text of the sheets. */
+async function onPaper(page, name) {
+  await page.emulateMedia({ media: 'print', colorScheme: 'dark' });
+  assert.equal(await page.locator('button:visible, input:visible, select:visible, nav:visible').count(), 0);
+  const [paper, ink] = await page.evaluate(() => {
+    const style = getComputedStyle(document.body);
+    return [style.backgroundColor, style.color];
+  });
+  assert.deepEqual([paper, ink], ['rgb(255, 255, 255)', 'rgb(0, 0, 0)']);
+  const margin = { top: '12mm', bottom: '12mm', left: '12mm', right: '12mm' };
+  const pdf = await page.pdf({ format: 'A4', path: `${root}build/shots/${name}.pdf`, margin });
+  return pdf.toString('latin1').match(/\/Type\s*\/Page\b(?!s)/g)?.length ?? 0;
+}
+
+test('a debrief on paper begins on the first sheet and ends with its last line', async () => {
+  const { page, context } = await open('#debrief', { colorScheme: 'dark' });
+  await demonstrated(page);
+  // What the frame shows on paper is all of the report: nothing of it lies below its edge.
+  const frame = await page.locator('iframe').evaluate((shown) => {
+    window.dispatchEvent(new Event('beforeprint'));
+    return shown.clientHeight;
+  });
+  await page.emulateMedia({ media: 'print' });
+  const report = await page.locator('iframe').evaluate((shown) => {
+    shown.style.width = '703px'; // A4 less its margins, at 96 to the inch
+    return shown.contentDocument.body.getBoundingClientRect().bottom;
+  });
+  assert.ok(frame >= report && frame <= 1.5 * report, `${frame} px for ${report}`);
+  await page.emulateMedia({ media: 'screen' });
+  const sheets = await onPaper(page, 'debrief');
+  assert.ok(sheets >= 3 && sheets <= 8, `${sheets} sheets`);
+  await context.close();
+});
+
+test('a drill on paper asks with boxes to tick, on one sheet, and does not tell', async () => {
+  const { page, context } = await open('#drill', { colorScheme: 'dark' });
+  await page.getByRole('button', { name: 'Show me' }).waitFor();
+  assert.equal(await onPaper(page, 'drill'), 1);
+  const text = await page.locator('.drill').innerText();
+  assert.match(text, /☐ low/);
+  assert.doesNotMatch(text, /lands at|What mends it/);
+  await context.close();
+});
