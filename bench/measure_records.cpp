@@ -10,6 +10,8 @@
 
 #include "bench/measurement.hpp"
 #include "bench/records_at_size.hpp"
+#include "bench/server_load.hpp"
+#include "store/school.hpp"
 #include "tests/store/records_fixture.hpp"
 
 namespace glidewright {
@@ -28,6 +30,14 @@ double percentile(std::vector<double> values, double share) {
   return values[static_cast<std::size_t>(share * static_cast<double>(values.size() - 1))];
 }
 
+StudentsPage part_of_list(const std::string& search, long long after) {
+  StudentsPage page;
+  page.search = search;
+  page.after = after;
+  page.at_most = 50;
+  return page;
+}
+
 /// Queries by the name of the page that asks.
 struct Query {
   const char* name;
@@ -36,17 +46,12 @@ struct Query {
 
 const std::vector<Query>& queries() {
   static const std::vector<Query> all = {
-      {"students_first_50",
-       [](Records& records, long long) {
-         must(records.students({"", 0, 50}));
-       }},
+      {"students_first_50", [](Records& records, long long) { must(records.students(part_of_list("", 0))); }},
       {"students_50_further_on",
-       [](Records& records, long long student) {
-         must(records.students({"", student, 50}));
-       }},
+       [](Records& records, long long student) { must(records.students(part_of_list("", student))); }},
       {"students_by_part_of_name",
        [](Records& records, long long student) {
-         must(records.students({fmt::format("mo {}", student), 0, 50}));
+         must(records.students(part_of_list(fmt::format("mo {}", student), 0)));
        }},
       {"student_by_name",
        [](Records& records, long long student) {
@@ -55,6 +60,15 @@ const std::vector<Query>& queries() {
       {"attempts_of_student",
        [](Records& records, long long student) { must(records.attempts_of(student)); }},
       {"all_of_student", [](Records& records, long long student) { must(records.archive_of(student)); }},
+      {"roster_by_due_25",
+       [](Records& records, long long student) {
+         StudentsPage page = part_of_list("", student);
+         page.order = StudentsPage::Order::by_due;
+         page.at_most = 25;
+         School school(records);
+         for (const Student& one : must(records.students(page)))
+           must(school.latest_attempts_of(one.number, 40));
+       }},
       {"history_of_student", [](Records& records, long long student) { must(records.changes_of(student)); }},
       {"file_a_flight",
        [](Records& records, long long student) {
@@ -101,6 +115,7 @@ Figures at_size(bool on_a_server, int students, int asked) {
     if (!on_a_server) continue;
     figures[query.name]["whole_table_reads"] = whole_reads(sql, records) - before;
   }
+  figures["server"] = requests_under_load(fixture.where, students);
   return figures;
 }
 
@@ -117,5 +132,15 @@ int main() {
       sizes.push_back(at_size(on_a_server, students, 400));
     }
   }
+  for (const bool on_a_server : {false, true}) {
+    auto& queue = figures[on_a_server ? "queue_postgresql" : "queue_sqlite"];
+    for (const int servers : {1, 2, 4}) {
+      std::fprintf(stderr, "queue, %s, %d servers\n", on_a_server ? "postgresql" : "sqlite", servers);
+      const RecordsFixture fixture(on_a_server);
+      queue[fmt::format("logs_per_s_{}_servers", servers)] = logs_per_s_by_queue(fixture.where, servers, 120);
+    }
+  }
+  const RecordsFixture fixture(true);
+  figures["import_1000_logs_by_2_servers_per_s"] = logs_per_s_by_queue(fixture.where, 2, 1000);
   print_measurement("records", figures);
 }

@@ -176,12 +176,27 @@ void insert_assessment(soci::session& sql, long long attempt, const Assessment& 
   insert_causes(sql, attempt, version, how.causes);
 }
 
+namespace {
+
+void require_no_newer(soci::session& sql, long long attempt, int versions_seen) {
+  int versions = 0;
+  sql << "select count(*) from assessments where attempt = :attempt", soci::use(attempt),
+      soci::into(versions);
+  if (versions != versions_seen)
+    throw Refusal(fmt::format(
+        "attempt {} has been assessed again since you looked at it; nothing was changed: look again",
+        attempt));
+}
+
+}  // namespace
+
 Result<std::vector<FiledAttempt>> Records::attempts_of(long long student) {
   return answer<std::vector<FiledAttempt>>(
       *connection_, [&] { return select_attempts(connection_->sql, "a.student = :what", student); });
 }
 
-std::optional<Error> Records::assess_again(long long attempt, const Assessment& assessment) {
+std::optional<Error> Records::assess_again(long long attempt, const Assessment& assessment,
+                                           std::optional<int> versions_seen) {
   return done_or_error(*connection_, [&] {
     require_signed(assessment.stamp);
     require_text("a correction's reason", assessment.reason);
@@ -191,6 +206,7 @@ std::optional<Error> Records::assess_again(long long attempt, const Assessment& 
     sql << "select student from attempts where number = :attempt", soci::use(attempt), soci::into(student);
     if (!sql.got_data()) throw Refusal(fmt::format("no attempt has the number {}", attempt));
     require_student(*connection_, student);
+    if (versions_seen) require_no_newer(sql, attempt, *versions_seen);
     insert_assessment(sql, attempt, assessment);
     write_down(sql, student, "assessed again", "attempt", attempt, assessment.stamp);
     writing.commit();

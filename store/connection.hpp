@@ -16,7 +16,8 @@ struct Records::Connection {
   std::string shown;  ///< the same without its password, for sentences
   DatabaseKind kind = DatabaseKind::sqlite;
   soci::session sql;
-  bool lost = false;  ///< the server went away, as far as anybody can tell
+  bool lost = false;    ///< the server went away, as far as anybody can tell
+  bool failed = false;  ///< the last call ended because the database did not do its part
 };
 
 /// A transaction that writes: takes everything back unless `commit` was reached.
@@ -94,6 +95,7 @@ void come_back(Records::Connection& records);
 /// Runs `work`, which returns what the caller wants; what is thrown becomes the error.
 template <class Value, class Work>
 Result<Value> answer(Records::Connection& records, Work work) {
+  records.failed = false;
   try {
     come_back(records);
     return work();
@@ -101,6 +103,7 @@ Result<Value> answer(Records::Connection& records, Work work) {
     return Error{refusal.what()};
   } catch (const std::exception& error) {
     records.lost = records.kind == DatabaseKind::postgresql;
+    records.failed = true;
     return database_error(records.shown, error);
   }
 }

@@ -41,6 +41,10 @@ std::string hexadecimal(const std::string& bytes) {
   return text;
 }
 
+const char* name_of(BytesOf table) {
+  return table == BytesOf::logs ? "logs" : "waiting_logs";
+}
+
 int digit(char c) {
   return c <= '9' ? c - '0' : c - 'a' + 10;
 }
@@ -135,32 +139,40 @@ void hold_tables(soci::session& sql, DatabaseKind kind) {
   sql << fmt::format("select pg_advisory_xact_lock({})", k_any_number_of_ours);
 }
 
-bool insert_log(soci::session& sql, DatabaseKind kind, const std::string& sha256, const std::string& bytes) {
+bool insert_log(soci::session& sql, DatabaseKind kind, const std::string& sha256, const std::string& bytes,
+                BytesOf table) {
+  const char* name = name_of(table);
   int there = 0;
-  sql << "select count(*) from logs where sha256 = :sha", soci::use(sha256), soci::into(there);
+  sql << fmt::format("select count(*) from {} where sha256 = :sha", name), soci::use(sha256),
+      soci::into(there);
   if (there != 0) return false;
   if (kind == DatabaseKind::sqlite) {
     soci::blob blob(sql);
     blob.write(0, bytes.data(), bytes.size());
-    sql << "insert into logs(sha256, bytes) values(:sha, :bytes)", soci::use(sha256), soci::use(blob);
+    sql << fmt::format("insert into {}(sha256, bytes) values(:sha, :bytes)", name), soci::use(sha256),
+        soci::use(blob);
     return true;
   }
   const std::string digits = hexadecimal(bytes);
   // Another may be filing the same log for another student.
-  sql << "insert into logs(sha256, bytes) values(:sha, decode(:digits, 'hex')) on conflict (sha256) do "
-         "nothing",
+  sql << fmt::format(
+      "insert into {}(sha256, bytes) values(:sha, decode(:digits, 'hex')) on conflict (sha256) do nothing",
+      name),
       soci::use(sha256), soci::use(digits);
   return true;
 }
 
-std::optional<std::string> read_log(soci::session& sql, DatabaseKind kind, const std::string& sha256) {
+std::optional<std::string> read_log(soci::session& sql, DatabaseKind kind, const std::string& sha256,
+                                    BytesOf table) {
+  const char* name = name_of(table);
   if (kind == DatabaseKind::postgresql) {
     std::string digits;
-    sql << "select encode(bytes, 'hex') from logs where sha256 = :sha", soci::use(sha256), soci::into(digits);
+    sql << fmt::format("select encode(bytes, 'hex') from {} where sha256 = :sha", name), soci::use(sha256),
+        soci::into(digits);
     return sql.got_data() ? std::optional<std::string>(bytes_of(digits)) : std::nullopt;
   }
   soci::blob blob(sql);
-  sql << "select bytes from logs where sha256 = :sha", soci::use(sha256), soci::into(blob);
+  sql << fmt::format("select bytes from {} where sha256 = :sha", name), soci::use(sha256), soci::into(blob);
   if (!sql.got_data()) return std::nullopt;
   std::string bytes(blob.get_len(), '\0');
   if (!bytes.empty()) blob.read(0, bytes.data(), bytes.size());

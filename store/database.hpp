@@ -36,9 +36,13 @@ void hold_student(soci::session& sql, DatabaseKind kind, long long student);
 /// Nobody else brings the tables forward at the same time.
 void hold_tables(soci::session& sql, DatabaseKind kind);
 
+/// Where bytes lie by their SHA-256: logs that are filed, and those that wait for their debrief.
+enum class BytesOf { logs, waiting_logs };
 /// Does nothing where the log is there already.
-bool insert_log(soci::session& sql, DatabaseKind kind, const std::string& sha256, const std::string& bytes);
-std::optional<std::string> read_log(soci::session& sql, DatabaseKind kind, const std::string& sha256);
+bool insert_log(soci::session& sql, DatabaseKind kind, const std::string& sha256, const std::string& bytes,
+                BytesOf table = BytesOf::logs);
+std::optional<std::string> read_log(soci::session& sql, DatabaseKind kind, const std::string& sha256,
+                                    BytesOf table = BytesOf::logs);
 
 /// "" where the database finds itself whole, else what it says.
 std::string what_is_damaged(soci::session& sql, DatabaseKind kind);

@@ -66,7 +66,13 @@ Result<Deletion> Records::delete_student(long long student, const Stamp& stamp) 
              "in (select number from attempts where student = :same)) or (kind = 'notes' and what in (select "
              "number from notes where student = :too))",
           soci::use(student, "student"), soci::use(student, "same"), soci::use(student, "too");
-      for (const char* table : {"sign_offs", "notes", "answers"})
+      sql << "delete from sessions where person in (select number from people where student = :student)",
+          soci::use(student);
+      sql << "delete from people where student = :student", soci::use(student);
+      sql << "delete from waiting_logs where sha256 in (select log from jobs where student = :student)"
+             " and sha256 not in (select log from jobs where student <> :same)",
+          soci::use(student, "student"), soci::use(student, "same");
+      for (const char* table : {"sign_offs", "notes", "answers", "jobs"})
         sql << fmt::format("delete from {} where student = :student", table), soci::use(student);
       sql << "delete from causes where attempt in (select number from attempts where student = :student)",
           soci::use(student);

@@ -114,6 +114,16 @@ class Filing {
 
 }  // namespace
 
+FiledFlight file_flight_of_held(soci::session& sql, DatabaseKind kind, long long student,
+                                const NewFlight& flight, const Stamp& stamp) {
+  require_text("the name of a log", flight.log_name);
+  FiledFlight filed;
+  filed.log_sha256 = track_sha256(flight.log_bytes, flight.log_name);
+  insert_log(sql, kind, filed.log_sha256, flight.log_bytes);
+  Filing(sql, student, stamp).file(flight, filed);
+  return filed;
+}
+
 Result<std::vector<FiledFlight>> Records::file_flights(long long student,
                                                        const std::vector<NewFlight>& flights,
                                                        const Stamp& stamp) {
@@ -123,15 +133,8 @@ Result<std::vector<FiledFlight>> Records::file_flights(long long student,
     std::vector<FiledFlight> all;
     Writing writing(sql, connection_->kind);
     require_student(*connection_, student);
-    Filing filing(sql, student, stamp);
-    for (const NewFlight& flight : flights) {
-      require_text("the name of a log", flight.log_name);
-      FiledFlight filed;
-      filed.log_sha256 = track_sha256(flight.log_bytes, flight.log_name);
-      insert_log(sql, connection_->kind, filed.log_sha256, flight.log_bytes);
-      filing.file(flight, filed);
-      all.push_back(filed);
-    }
+    for (const NewFlight& flight : flights)
+      all.push_back(file_flight_of_held(sql, connection_->kind, student, flight, stamp));
     writing.commit();
     return all;
   });

@@ -179,7 +179,38 @@ Step causes(DatabaseKind kind) {
   return step;
 }
 
-constexpr int k_newest_form = 5;
+/// People who sign in, who looks after whom, what is due, and logs that wait for their debrief.
+Step a_school() {
+  return {
+      {"create table people(number {id}, uid {text} not null unique, name {text} not null,"
+       " sign_in {text} not null unique, role {text} not null, password {text} not null default '',"
+       " student {int} references students(number), closed {int} not null default 0,"
+       " added_by {text} not null, added_unix_s {real} not null)",
+       "create index people_by_student on people(student)",
+       "create table sessions(token {text} primary key, person {int} not null references people(number),"
+       " began_unix_s {real} not null, used_unix_s {real} not null)",
+       "create index sessions_by_person on sessions(person)",
+       "create table sign_in_tries(who {text} primary key, failed {int} not null,"
+       " since_unix_s {real} not null, until_unix_s {real} not null)",
+       "alter table students add column instructor {int} references people(number)",
+       // A day that never comes, so that what is not due stands last in the index.
+       "alter table students add column due_on {text} not null default '9999'",
+       "alter table students add column due_what {text} not null default ''",
+       "create index students_by_due on students(due_on, name, number)",
+       "create index students_by_instructor on students(instructor, due_on, name, number)",
+       "create index students_by_instructor_and_name on students(instructor, name, number)",
+       "create table waiting_logs(sha256 {text} primary key, bytes {bytes} not null)",
+       "create table jobs(number {id}, student {int} not null references students(number),"
+       " log {text} not null, log_name {text} not null, asked {text} not null, state {text} not null,"
+       " taken_by {text} not null default '', held_until_unix_s {real} not null default 0,"
+       " tries {int} not null default 0, said {text} not null default '',"
+       " attempts {int} not null default 0, judged_anew {int} not null default 0,"
+       " made_by {text} not null, made_unix_s {real} not null, ended_unix_s {real})",
+       "create index jobs_by_state on jobs(state, number)",
+       "create index jobs_by_student on jobs(student, number)", "create index jobs_by_log on jobs(log)"}};
+}
+
+constexpr int k_newest_form = 6;
 
 /// Never change what a step that was released does to a file: add one.
 Step step_to(int form, DatabaseKind kind) {
@@ -192,8 +223,10 @@ Step step_to(int form, DatabaseKind kind) {
       return a_whole_student(kind);
     case 4:
       return drill_answers();
-    default:
+    case 5:
       return causes(kind);
+    default:
+      return a_school();
   }
 }
 

@@ -42,6 +42,10 @@ Result<Records> Records::open(const std::string& where, Opening opening) {
   return Records(std::move(connection));
 }
 
+bool Records::database_failed() const {
+  return connection_->failed;
+}
+
 std::optional<Error> Records::back_up(const std::string& file) {
   return done_or_error(*connection_, [&] {
     if (connection_->kind == DatabaseKind::postgresql)

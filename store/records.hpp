@@ -47,7 +47,9 @@ class Records {
   /// The bytes of a log as they were filed.
   Result<std::string> original(const std::string& log_sha256);
   /// Adds a version. `assessment.reason` and `stamp.by` must say something.
-  std::optional<Error> assess_again(long long attempt, const Assessment& assessment);
+  /// Where `versions_seen` is given and there are more by now, somebody else was quicker: refused.
+  std::optional<Error> assess_again(long long attempt, const Assessment& assessment,
+                                    std::optional<int> versions_seen = {});
 
   // --- notes, sign-offs, changes ---
   Result<Note> add_note(long long student, std::optional<long long> attempt, const std::string& text,
@@ -85,6 +87,8 @@ class Records {
   Result<std::vector<Remembered>> remembered();
 
   // --- upkeep ---
+  /// The last call failed because the database did not do its part, not because of what was asked.
+  bool database_failed() const;
   /// A copy that is whole, made while others may write. `file` must not be there yet. Of a file only.
   std::optional<Error> back_up(const std::string& file);
   /// Reads everything, the bytes of every log too; what is wrong, or none. Says how many logs were read.
@@ -93,6 +97,8 @@ class Records {
  private:
   explicit Records(std::unique_ptr<Connection> connection);
   std::unique_ptr<Connection> connection_;
+  friend class School;
+  friend class Queue;
 };
 
 }  // namespace glidewright

@@ -7,8 +7,10 @@
 
 namespace glidewright {
 
+/// What stands in due_on where nothing is due.
+constexpr const char* k_never_due = "9999";
 constexpr const char* k_students =
-    "select number, uid, name, added_by, added_unix_s, in_trash from students ";
+    "select number, uid, name, added_by, added_unix_s, in_trash, instructor, due_on, due_what from students ";
 Student student_of(const soci::row& row);
 /// By its number, in the trash or not.
 std::optional<Student> select_student(soci::session& sql, long long number);
@@ -21,6 +23,10 @@ long long insert_attempt(soci::session& sql, long long student, const std::strin
                          const std::string& log_name, int index, double time_unix_s);
 /// As the next version. The student must be held.
 void insert_assessment(soci::session& sql, long long attempt, const Assessment& one);
+
+/// One flight of a student who is held, inside a transaction.
+FiledFlight file_flight_of_held(soci::session& sql, DatabaseKind kind, long long student,
+                                const NewFlight& flight, const Stamp& stamp);
 
 std::vector<Note> select_notes(soci::session& sql, long long student);
 long long insert_note(soci::session& sql, long long student, const Note& note);

@@ -25,10 +25,15 @@ std::vector<Student> all_of(const soci::rowset<soci::row>& rows) {
   return found;
 }
 
-std::string name_of(soci::session& sql, long long student) {
-  std::string name;
-  sql << "select name from students where number = :number", soci::use(student), soci::into(name);
-  return name;
+/// The last student of the part before, as the index has it.
+struct Last {
+  std::string due_on, name;
+};
+Last last_before(soci::session& sql, long long student) {
+  Last last;
+  sql << "select due_on, name from students where number = :number", soci::use(student),
+      soci::into(last.due_on), soci::into(last.name);
+  return last;
 }
 
 }  // namespace
@@ -40,6 +45,10 @@ Student student_of(const soci::row& row) {
   student.name = row.get<std::string>("name");
   student.added = {row.get<std::string>("added_by"), row.get<double>("added_unix_s")};
   student.in_trash = whole_number(row, "in_trash") != 0;
+  if (!is_null(row, "instructor")) student.instructor = whole_number(row, "instructor");
+  student.due_on = row.get<std::string>("due_on");
+  if (student.due_on == k_never_due) student.due_on.clear();
+  student.due_what = row.get<std::string>("due_what");
   return student;
 }
 
@@ -52,7 +61,7 @@ std::optional<Student> select_student(soci::session& sql, long long number) {
 
 Student insert_student(soci::session& sql, const std::string& uid, const std::string& name,
                        const Stamp& stamp) {
-  Student student{0, uid, name, stamp, false};
+  Student student{0, uid, name, stamp, false, std::nullopt, {}, {}};
   sql << "insert into students(uid, name, added_by, added_unix_s) values(:uid, :name, :by, :at) returning "
          "number",
       soci::use(uid), soci::use(name), soci::use(stamp.by), soci::use(stamp.unix_s),
@@ -89,20 +98,38 @@ std::optional<Error> Records::rename_student(long long student, const std::strin
 Result<std::vector<Student>> Records::students(const StudentsPage& page) {
   return answer<std::vector<Student>>(*connection_, [&] {
     auto& sql = connection_->sql;
-    const std::string after_name = page.after == 0 ? std::string() : name_of(sql, page.after);
-    std::string query = std::string(k_students) + "where in_trash = 0";
-    // The pair of both, as the index has it: a part further back costs no more than the first.
-    if (page.after != 0) query += " and (name, number) > (:name, :after)";
-    if (!page.search.empty()) query += " and lower(name) like lower(:pattern) escape '\\'";
-    query += fmt::format(" order by name, number limit {}", page.at_most);
+    const bool by_due = page.order == StudentsPage::Order::by_due;
+    const Last last = page.after == 0 ? Last{} : last_before(sql, page.after);
     const std::string pattern = pattern_of(page.search);
-    if (page.after != 0 && !page.search.empty())
-      return all_of((sql.prepare << query, soci::use(after_name, "name"), soci::use(page.after, "after"),
-                     soci::use(pattern, "pattern")));
-    if (page.after != 0)
-      return all_of((sql.prepare << query, soci::use(after_name, "name"), soci::use(page.after, "after")));
-    if (!page.search.empty()) return all_of((sql.prepare << query, soci::use(pattern, "pattern")));
-    return all_of((sql.prepare << query));
+    soci::statement statement(sql);
+    std::string query = std::string(k_students) + "where in_trash = 0";
+    if (page.instructor) {
+      query += " and instructor = :instructor";
+      statement.exchange(soci::use(*page.instructor, "instructor"));
+    }
+    if (page.after != 0) {
+      // All columns of the order together, as the index has them: a part further back costs no more than the
+      // first.
+      query += by_due ? " and (due_on, name, number) > (:due, :name, :after)"
+                      : " and (name, number) > (:name, :after)";
+      if (by_due) statement.exchange(soci::use(last.due_on, "due"));
+      statement.exchange(soci::use(last.name, "name"));
+      statement.exchange(soci::use(page.after, "after"));
+    }
+    if (!page.search.empty()) {
+      query += " and lower(name) like lower(:pattern) escape '\\'";
+      statement.exchange(soci::use(pattern, "pattern"));
+    }
+    query += fmt::format(" order by {}name, number limit {}", by_due ? "due_on, " : "", page.at_most);
+    soci::row row;
+    statement.exchange(soci::into(row));
+    statement.alloc();
+    statement.prepare(query);
+    statement.define_and_bind();
+    std::vector<Student> found;
+    statement.execute();
+    while (statement.fetch()) found.push_back(student_of(row));
+    return found;
   });
 }
 

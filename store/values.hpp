@@ -23,6 +23,9 @@ struct Student {
   std::string name;
   Stamp added;
   bool in_trash = false;
+  std::optional<long long> instructor;  ///< who looks after the student: a person's number
+  std::string due_on;                   ///< "2026-05-21"; empty where nothing is due
+  std::string due_what;                 ///< "progress check"
 };
 
 /// Where and how an attempt was flown, as far as its debrief knew.
@@ -166,9 +169,13 @@ struct Remembered {
 
 /// One part of the list of students, by name.
 struct StudentsPage {
+  enum class Order { by_name, by_due };
+
   std::string search;     ///< a part of the name, in any case of letters; empty: all
   long long after = 0;    ///< number of the last student of the part before; 0: from the start
   int at_most = 1000000;  ///< so many
+  Order order = Order::by_name;
+  std::optional<long long> instructor = {};  ///< those whom this person looks after; else all
 };
 
 }  // namespace glidewright

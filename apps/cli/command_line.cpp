@@ -31,6 +31,7 @@ ExitCode read_and_run(int argument_count, const char* const* arguments) {
   add_drill(program);
   add_readiness(program);
   add_record(program);
+  add_school(program);
   add_fly(program);
   add_fit(program);
   add_convert(program);

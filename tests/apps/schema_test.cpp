@@ -1,15 +1,13 @@
 // What the program prints with --json is what docs/schema promises, and the numbers in it fit together.
 
+#include "schema.hpp"
+
 #include <gtest/gtest.h>
 
 #include <cmath>
 #include <memory>
 #include <nlohmann/json.hpp>
 #include <optional>
-#include <valijson/adapters/nlohmann_json_adapter.hpp>
-#include <valijson/schema.hpp>
-#include <valijson/schema_parser.hpp>
-#include <valijson/validator.hpp>
 
 #include "formats/archive.hpp"
 #include "program.hpp"
@@ -20,36 +18,6 @@ namespace {
 
 using nlohmann::json;
 using Arguments = std::vector<std::string>;
-
-json schema_document(const std::string& name) {
-  return json::parse(bytes_of(k_clone / "docs" / "schema" / (name + ".json")));
-}
-
-/// Schemas refer to each other by their $id: "urn:glidewright:NAME:1".
-const json* referred_schema(const std::string& id) {
-  constexpr std::string_view before = "urn:glidewright:";
-  return new json(schema_document(id.substr(before.size(), id.rfind(':') - before.size())));
-}
-
-/// What the schema has against the object; empty when nothing.
-std::string objections(const std::string& schema_name, const json& object) {
-  const auto document = schema_document(schema_name);
-  valijson::Schema schema;
-  valijson::SchemaParser parser(valijson::SchemaParser::kDraft7);
-  parser.populateSchema<valijson::adapters::NlohmannJsonAdapter>(
-      valijson::adapters::NlohmannJsonAdapter(document), schema, referred_schema,
-      [](const json* referred) { delete referred; });
-  valijson::Validator validator;
-  valijson::ValidationResults results;
-  if (validator.validate(schema, valijson::adapters::NlohmannJsonAdapter(object), &results)) return {};
-  std::string told;
-  valijson::ValidationResults::Error error;
-  while (results.popError(error)) {
-    for (const auto& step : error.context) told += step;
-    told += ": " + error.description + "\n";
-  }
-  return told;
-}
 
 Arguments joined(Arguments first, const std::initializer_list<Arguments>& others) {
   for (const auto& other : others) first.insert(first.end(), other.begin(), other.end());

@@ -93,7 +93,7 @@ TEST_F(RecordFileTest, PackedLogsOfBeforeAreTheSameFlight) {
 TEST_F(RecordFileTest, DamageIsNoticedAndTheBackupNamed) {
   {
     Records records = open();
-    must(records.file_flight(add(records, "Demo Student"), flight(std::string(200000, 'a')), k_stamp));
+    must(records.file_flight(add(records, "Demo Student"), flight(std::string(2000000, 'a')), k_stamp));
     EXPECT_EQ(must(records.check_whole()), 1);
   }
   {

@@ -18,12 +18,18 @@ export let address;
 
 export const json = (...args) => JSON.parse(execFileSync(program, [...args, '--json'], { cwd: root, encoding: 'utf8' }));
 
-before(async () => {
-  server = spawn(program, ['serve', '--page', `${root}build/page`], { stdio: ['ignore', 'pipe', 'inherit'] });
-  address = await new Promise((resolve, reject) => {
-    server.stdout.once('data', (text) => resolve(String(text).split('\n')[0]));
-    server.once('exit', (code) => reject(new Error(`glidewright serve ended with ${code}`)));
+/** The real program serving the built page; says where. */
+export async function serve(...args) {
+  const started = spawn(program, ['serve', '--page', `${root}build/page`, ...args], { stdio: ['ignore', 'pipe', 'inherit'] });
+  const where = await new Promise((resolve, reject) => {
+    started.stdout.once('data', (text) => resolve(String(text).split('\n')[0]));
+    started.once('exit', (code) => reject(new Error(`glidewright serve ended with ${code}`)));
   });
+  return { started, where };
+}
+
+before(async () => {
+  ({ started: server, where: address } = await serve());
   browser = await chromium.launch({
     executablePath: '/usr/bin/chromium',
     args: ['--no-sandbox', '--disable-gpu', '--disable-quic', '--no-first-run', '--disable-background-networking',
@@ -36,7 +42,8 @@ after(async () => {
 });
 
 export async function open(where = '', options = {}) {
-  const context = await browser.newContext({ viewport: { width: 1440, height: 900 }, ...options });
+  const { address: elsewhere, ...how } = options;
+  const context = await browser.newContext({ viewport: { width: 1440, height: 900 }, ...how });
   const page = await context.newPage();
   page.setDefaultTimeout(60000);
   const faults = [];
@@ -44,9 +51,9 @@ export async function open(where = '', options = {}) {
   page.on('console', (message) => message.type() === 'error' && faults.push(message.text()));
   page.on('request', (request) => {
     const url = new URL(request.url());
-    if (url.protocol.startsWith('http') && !request.url().startsWith(address)) faults.push(`asked ${request.url()}`);
+    if (url.protocol.startsWith('http') && !request.url().startsWith(options.address ?? address)) faults.push(`asked ${request.url()}`);
   });
-  await page.goto(address + where);
+  await page.goto((elsewhere ?? address) + where);
   return { context, page, faults };
 }
 export async function demonstrated(page) {

@@ -24,6 +24,8 @@ self.addEventListener('activate', (event) => {
 self.addEventListener('fetch', (event) => {
   const url = new URL(event.request.url);
   if (event.request.method !== 'GET' || url.origin !== self.location.origin) return;
+  // The records are never kept here: they may be another person's, or older than what is true.
+  if (url.pathname.includes('/api/')) return;
   event.respondWith(
     caches.match(event.request, { ignoreSearch: true }).then(
       (kept) =>

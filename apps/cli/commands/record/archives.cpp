@@ -1,19 +1,14 @@
 // record export, import
 #include <fmt/format.h>
 
-#include <set>
-
 #include "apps/cli/commands/record/record.hpp"
 #include "apps/cli/terminal.hpp"
-#include "formats/archive.hpp"
 #include "formats/file.hpp"
 #include "store/archive_json.hpp"
+#include "store/archive_zip.hpp"
 
 namespace glidewright::record {
 namespace {
-
-constexpr const char* k_json_name = "records.json";
-constexpr const char* k_logs_folder = "logs/";
 
 Result<std::vector<StudentArchive>> wanted(Records& records, const Options& options) {
   std::vector<long long> numbers;
@@ -36,23 +31,6 @@ Result<std::vector<StudentArchive>> wanted(Records& records, const Options& opti
   return found;
 }
 
-Result<std::string> packed(Records& records, const Archive& archive) {
-  ArchivedFiles files;
-  files[k_json_name] = archive_to_json(archive).dump(1) + "\n";
-  files["index.html"] = archive_index_html(archive);
-  files["attempts.csv"] = attempts_csv(archive.students);
-  for (const StudentArchive& one : archive.students) {
-    for (const FiledAttempt& attempt : one.attempts) {
-      std::string& log = files[k_logs_folder + attempt.log_sha256];
-      if (!log.empty()) continue;
-      auto bytes = records.original(attempt.log_sha256);
-      if (!bytes) return bytes.error();
-      log = std::move(*bytes);
-    }
-  }
-  return zip_archive(files);
-}
-
 bool ends_with(const std::string& text, const std::string& end) {
   return text.size() >= end.size() && text.compare(text.size() - end.size(), end.size(), end) == 0;
 }
@@ -67,33 +45,10 @@ ExitCode export_to(const Options& options) {
   const auto students = wanted(*records, options);
   if (!students) return input_is_at_fault(students.error());
   const auto bytes = ends_with(options.file, ".csv") ? Result<std::string>(attempts_csv(*students))
-                                                     : packed(*records, {stamp_of(options), *students});
+                                                     : archive_zip(*records, {stamp_of(options), *students});
   if (!bytes) return input_is_at_fault(bytes.error());
   if (const auto failed = write_new_file_atomically(options.file, *bytes)) return input_is_at_fault(*failed);
   return say(fmt::format("{} in {}.", counted(static_cast<int>(students->size()), "student"), options.file));
-}
-
-struct Received {
-  Archive archive;
-  std::map<std::string, std::string> logs;
-};
-
-Result<Received> unpacked(const std::string& file) {
-  const auto bytes = read_file(file);
-  if (!bytes) return bytes.error();
-  auto files = unzip_archive(*bytes, file);
-  if (!files) return files.error();
-  const auto json = files->find(k_json_name);
-  if (json == files->end())
-    return Error{file + ": an archive that record export wrote was expected; it has no " + k_json_name};
-  auto archive = read_archive_json(json->second, file + "/" + k_json_name);
-  if (!archive) return archive.error();
-  Received received{std::move(*archive), {}};
-  const std::string folder = k_logs_folder;
-  for (auto& [name, content] : *files)
-    if (name.compare(0, folder.size(), folder) == 0)
-      received.logs[name.substr(folder.size())] = std::move(content);
-  return received;
 }
 
 std::string merged_words(const std::string& name, const Merged& merged) {
@@ -105,7 +60,9 @@ std::string merged_words(const std::string& name, const Merged& merged) {
 }
 
 ExitCode import_from(const Options& options) {
-  const auto received = unpacked(options.file);
+  const auto bytes = read_file(options.file);
+  if (!bytes) return input_is_at_fault(bytes.error());
+  const auto received = read_archive_zip(*bytes, options.file);
   if (!received) return input_is_at_fault(received.error());
   auto records = Records::open(options.records);
   if (!records) return input_is_at_fault(records.error());

@@ -10,31 +10,18 @@
 #include "apps/cli/words/brief_text.hpp"
 #include "apps/cli/words/readiness_text.hpp"
 #include "formats/drill_json.hpp"
-#include "formats/progress_json.hpp"
 #include "formats/readiness_json.hpp"
 #include "formats/time.hpp"
 #include "formats/words/drill_words.hpp"
 #include "formats/words/numbers.hpp"
-#include "store/archive_json.hpp"
+#include "store/correction.hpp"
+#include "store/record_json.hpp"
 
 namespace glidewright::record {
 namespace {
 
 std::string day_of(double unix_s) {
   return iso8601_utc(unix_s, 0).substr(0, 10);
-}
-
-ReadinessOfLogs readiness_from(const std::vector<FiledAttempt>& attempts, const Standard& standard) {
-  ReadinessOfLogs result;
-  result.standard_id = standard.id;
-  result.standard_name = standard.name;
-  for (const FiledAttempt& one : attempts) {
-    const Assessment* now = newest_by(one, standard.id);
-    if (!one.in_trash && now != nullptr)
-      result.attempts.push_back({one.log_name, one.index, one.time_unix_s, now->rated});
-  }
-  complete_readiness(result);
-  return result;
 }
 
 std::string touchdown_words(const Circumstances& how) {
@@ -101,26 +88,6 @@ std::string sign_offs_text(const StudentArchive& archive, const Page& page) {
   return text.empty() ? text : heading("Signed off") + text;
 }
 
-StudentProgress progress_from(const std::vector<FiledAttempt>& attempts, const ReadinessOfLogs& readiness,
-                              const Standard& standard) {
-  std::vector<PractisedAttempt> practised;
-  for (const FiledAttempt& one : attempts) {
-    const Assessment* now = newest_by(one, standard.id);
-    if (one.in_trash || now == nullptr) continue;
-    PractisedAttempt attempt;
-    attempt.rated = now->rated;
-    attempt.causes = now->circumstances.causes;
-    attempt.wind_kt = now->circumstances.wind_kt;
-    attempt.airplane = now->circumstances.airplane;
-    attempt.instructor = now->stamp.by;
-    practised.push_back(std::move(attempt));
-  }
-  // Which of them was the first of its day has been found there already.
-  for (std::size_t i = 0; i < practised.size() && i < readiness.attempts.size(); ++i)
-    practised[i].rated.first_of_day = readiness.attempts[i].rated.first_of_day;
-  return progress_of(practised, readiness.rules);
-}
-
 std::string groups_text(const std::vector<GroupShare>& groups, const Page& page) {
   std::string words;
   for (const GroupShare& one : groups)
@@ -164,18 +131,6 @@ std::string drills_text(const StudentArchive& archive, const Page& page) {
   return text.empty() ? text : heading("Drills") + text;
 }
 
-Json record_to_json(const StudentArchive& archive, const ReadinessOfLogs& readiness,
-                    const StudentProgress& progress) {
-  Json object;
-  object["schema"] = "glidewright.record/1";
-  object["number"] = archive.student.number;
-  object["student"] = student_to_json(archive);
-  object["readiness"] = readiness_to_json(readiness);
-  object["progress"] = progress_to_json(progress);
-  object["drill_score"] = score_to_json(score_of_kept(archive.answers));
-  return object;
-}
-
 ExitCode show(const Options& options) {
   const auto standard = find_standard(options.standard.empty() ? k_usual_standard : options.standard);
   if (!standard) return input_is_at_fault(standard.error());
@@ -186,7 +141,7 @@ ExitCode show(const Options& options) {
   const ReadinessOfLogs result = readiness_from(archive->attempts, *standard);
   const StudentProgress progress = progress_from(archive->attempts, result, *standard);
   if (options.json) {
-    write_json(record_to_json(*archive, result, progress));
+    write_json(record_to_json(*archive, *standard));
     return ExitCode::done;
   }
   const Page page = standard_output_page();
@@ -198,29 +153,8 @@ ExitCode show(const Options& options) {
   return ExitCode::done;
 }
 
-void say_where_given(std::optional<bool>& said, const std::string& given) {
-  if (!given.empty()) said = given == "yes";
-}
-
-/// What of it cannot be; empty where all can.
-std::string contradiction(const Options& options, const RatedAttempt& rated) {
-  const bool around = rated.end == RatedAttempt::End::went_around;
-  if (around && (!options.met.empty() || !options.in_box.empty()))
-    return "attempt " + options.attempt + " went around, so nothing was met";
-  if (options.met == "yes" && options.in_box == "no")
-    return "who meets the standard has landed in the box; one of --met and --in-box is wrong";
-  return {};
-}
-
-void correct_by(const Options& options, Assessment& next) {
-  say_where_given(next.said.alone, options.alone);
-  say_where_given(next.said.forced, options.forced);
-  say_where_given(next.said.met, options.met);
-  say_where_given(next.said.in_box, options.in_box);
-  // The one follows from the other: a standard is met in the box only.
-  if (options.met == "yes") next.said.in_box = true;
-  if (options.in_box == "no") next.said.met = false;
-  apply(next.said, next.rated);
+std::optional<bool> yes_or_no(const std::string& given) {
+  return given.empty() ? std::nullopt : std::optional<bool>(given == "yes");
 }
 
 ExitCode correct(const Options& options) {
@@ -246,13 +180,11 @@ ExitCode correct(const Options& options) {
     return input_is_at_fault(
         {fmt::format("attempt {} was judged by {}, not by {}; --standard names it", options.attempt,
                      found->assessments.back().standard_id, standard->id)});
-  if (const auto wrong = contradiction(options, now->rated); !wrong.empty())
-    return input_is_at_fault({wrong});
-  Assessment next = *now;
-  correct_by(options, next);
-  next.reason = options.reason;
-  next.stamp = stamp_of(options);
-  if (const auto failed = opened->records.assess_again(found->number, next))
+  const Said said{yes_or_no(options.alone), yes_or_no(options.forced), yes_or_no(options.met),
+                  yes_or_no(options.in_box)};
+  const auto next = corrected(found->number, *now, said, options.reason, stamp_of(options));
+  if (!next) return input_is_at_fault(next.error());
+  if (const auto failed = opened->records.assess_again(found->number, *next))
     return input_is_at_fault(*failed);
   return say(fmt::format("Attempt {} has version {} now; the earlier ones stay.", found->number,
                          found->assessments.size() + 1));

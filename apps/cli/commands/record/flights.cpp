@@ -1,71 +1,24 @@
 // record file
 #include <fmt/format.h>
 
-#include <algorithm>
 #include <filesystem>
 
 #include "apps/cli/commands/brief.hpp"
+#include "apps/cli/commands/record/new_flight.hpp"
 #include "apps/cli/commands/record/record.hpp"
 #include "apps/cli/inputs/data_folder.hpp"
 #include "apps/cli/inputs/marks_beside.hpp"
 #include "apps/cli/terminal.hpp"
-#include "apps/cli/words/brief_text.hpp"
-#include "formats/file.hpp"
-#include "formats/readiness_json.hpp"
 
 namespace glidewright::record {
 namespace {
 
-Circumstances circumstances_of(const DebriefedLog& log, const AttemptDebrief& attempt, double point_ft) {
-  Circumstances one;
-  const Debrief& debrief = log.debrief;
-  one.runway = runway_name(debrief.frame.runway());
-  one.touchdown_point_ft = point_ft;
-  one.airplane = log.airplane_id;
-  one.wind_kt = debrief.wind.speed_kt;
-  one.wind_from_true_deg = debrief.wind.from_true_deg;
-  if (attempt.touchdown) {
-    one.along_ft = attempt.touchdown->along_ft;
-    one.along_low95_ft = attempt.touchdown->low95_ft;
-    one.along_high95_ft = attempt.touchdown->high95_ft;
-  }
-  const auto& causes = attempt.causes.causes;
-  for (const Cause& cause : causes)
-    one.causes.push_back({cause.cause, cause.effect_ft, cause.low95_ft, cause.high95_ft});
-  const auto largest = std::max_element(causes.begin(), causes.end(), [](const Cause& a, const Cause& b) {
-    return (a.undecided() ? 0.0 : std::abs(a.effect_ft)) < (b.undecided() ? 0.0 : std::abs(b.effect_ft));
-  });
-  if (largest != causes.end() && !largest->undecided()) {
-    one.largest_cause = largest->cause;
-    one.largest_cause_ft = largest->effect_ft;
-  }
-  return one;
-}
-
-Result<NewFlight> flight_of(const std::string& file, const Options& options, const std::string& standard_id) {
-  auto bytes = read_file(file);
-  if (!bytes) return bytes.error();
+Result<NewFlight> flight_of(const std::string& file, const Options& options, const Standard& standard) {
   const Progress progress("debriefing " + file);
   DebriefOptions one = options.debrief;
   one.marks = marks_beside(file);
-  one.standards = {options.standard.empty() ? std::string(k_usual_standard) : options.standard};
-  const auto debriefed = debrief_log_without_bands(file, one);
-  if (!debriefed) return debriefed.error();
-  NewFlight flight{std::filesystem::path(file).filename().string(), std::move(*bytes), {}};
-  const auto& attempts = debriefed->debrief.attempts;
-  for (const CountedAttempt& counted : readiness_of({*debriefed}, standard_id).attempts) {
-    const auto same = std::find_if(attempts.begin(), attempts.end(), [&](const AttemptDebrief& other) {
-      return other.attempt.index == counted.index;
-    });
-    Assessment first;
-    first.rated = counted.rated;
-    first.standard_id = standard_id;
-    if (same != attempts.end())
-      first.circumstances =
-          circumstances_of(*debriefed, *same, options.debrief.touchdown_point_ft.value_or(1000.0));
-    flight.attempts.push_back({counted.index, counted.time_unix_s, first});
-  }
-  return flight;
+  return new_flight(file, std::filesystem::path(file).filename().string(), one, options.standard,
+                    standard.id);
 }
 
 Result<Student> student_to_file_for(Records& records, const Options& options) {
@@ -99,7 +52,7 @@ ExitCode file(const Options& options) {
   // All are read before any is filed, and all are filed or none.
   std::vector<NewFlight> flights;
   for (const auto& log : options.debrief.logs) {
-    auto flight = flight_of(log, options, standard->id);
+    auto flight = flight_of(log, options, *standard);
     if (!flight) return input_is_at_fault(flight.error());
     flights.push_back(std::move(*flight));
   }

@@ -5,6 +5,7 @@
 #include "apps/cli/terminal.hpp"
 #include "formats/number.hpp"
 #include "formats/time.hpp"
+#include "store/record_json.hpp"
 
 namespace glidewright::record {
 namespace {
@@ -64,16 +65,7 @@ ExitCode history(const Options& options) {
   const auto changes = opened->records.changes_of(opened->student.number);
   if (!changes) return input_is_at_fault(changes.error());
   if (options.json) {
-    Json object;
-    object["schema"] = "glidewright.history/1";
-    object["changes"] = Json::array();
-    for (const Change& one : *changes)
-      object["changes"].push_back({{"at", iso8601_utc(one.stamp.unix_s, 3)},
-                                   {"by", one.stamp.by},
-                                   {"what", one.what},
-                                   {"kind", one.kind},
-                                   {"number", one.number}});
-    write_json(object);
+    write_json(history_to_json(*changes));
     return ExitCode::done;
   }
   if (changes->empty()) return say("Nothing was written down before these records kept a history.");

@@ -3,7 +3,7 @@
 
 #include "apps/cli/commands/record/record.hpp"
 #include "apps/cli/terminal.hpp"
-#include "formats/time.hpp"
+#include "store/record_json.hpp"
 
 namespace glidewright::record {
 namespace {
@@ -25,20 +25,6 @@ ExitCode rename(const Options& options) {
   return say(fmt::format("Student {} is {} now.", opened->student.number, options.name));
 }
 
-Json list_to_json(const std::vector<Student>& students) {
-  Json object;
-  object["schema"] = "glidewright.students/1";
-  object["students"] = Json::array();
-  for (const Student& one : students)
-    object["students"].push_back({{"number", one.number},
-                                  {"uid", one.uid},
-                                  {"name", one.name},
-                                  {"added", iso8601_utc(one.added.unix_s, 0)},
-                                  {"added_by", one.added.by},
-                                  {"in_trash", one.in_trash}});
-  return object;
-}
-
 ExitCode list(const Options& options) {
   auto records = Records::open(options.records, Records::Opening::existing);
   if (!records) return input_is_at_fault(records.error());
@@ -47,7 +33,7 @@ ExitCode list(const Options& options) {
   const auto students = options.trash ? records->students_in_trash() : records->students(all);
   if (!students) return input_is_at_fault(students.error());
   if (options.json) {
-    write_json(list_to_json(*students));
+    write_json(students_to_json(*students));
     return ExitCode::done;
   }
   if (students->empty())

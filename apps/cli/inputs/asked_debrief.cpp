@@ -1,0 +1,170 @@
+#include "apps/cli/inputs/asked_debrief.hpp"
+
+#include <algorithm>
+#include <filesystem>
+#include <map>
+
+#include "apps/cli/commands/brief.hpp"
+#include "apps/cli/commands/record/new_flight.hpp"
+#include "apps/cli/inputs/data_folder.hpp"
+#include "formats/file.hpp"
+#include "formats/json_write.hpp"
+#include "formats/uid.hpp"
+
+namespace glidewright {
+namespace {
+
+/// A folder that goes when it is let go.
+class WorkingFolder {
+ public:
+  WorkingFolder() : path_(std::filesystem::temp_directory_path() / ("glidewright-" + new_uid())) {
+    std::filesystem::create_directory(path_);
+    std::filesystem::permissions(path_, std::filesystem::perms::owner_all);
+  }
+  ~WorkingFolder() {
+    std::error_code ignored;
+    std::filesystem::remove_all(path_, ignored);
+  }
+  WorkingFolder(const WorkingFolder&) = delete;
+  WorkingFolder& operator=(const WorkingFolder&) = delete;
+  std::string file(const std::string& name) const { return (path_ / name).string(); }
+
+ private:
+  std::filesystem::path path_;
+};
+
+/// The id of something in the data folder, and nothing that could be the name of a file elsewhere.
+bool is_id(const std::string& text) {
+  return !text.empty() && std::all_of(text.begin(), text.end(), [](char c) {
+    return (c >= 'a' && c <= 'z') || (c >= '0' && c <= '9') || c == '-';
+  });
+}
+
+/// "AB12/27L", or the five numbers of a runway.
+bool is_runway_text(const std::string& text) {
+  const bool plain = !text.empty() && std::all_of(text.begin(), text.end(), [](char c) {
+    return (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') || c == '-' || c == '/' || c == ',' || c == '.' ||
+           c == '+' || c == ' ';
+  });
+  return plain && text.find("..") == std::string::npos && text.front() != '/' && text.front() != '.' &&
+         (text.find('/') == std::string::npos || std::count(text.begin(), text.end(), '/') == 1);
+}
+
+struct Asked {
+  DebriefOptions options;
+  std::string standard;
+  std::map<std::string, std::string> files;  ///< what was sent whole, by the option that names it
+  std::string wrong;
+};
+
+class Reading {
+ public:
+  explicit Reading(const std::string& text) {
+    asked_.wrong.clear();
+    const Json object = Json::parse(text, nullptr, false);
+    if (!object.is_object()) {
+      asked_.wrong = "how to debrief the log: a JSON object was expected";
+      return;
+    }
+    for (const auto& [name, value] : object.items()) read(name, value);
+  }
+  Asked asked() { return std::move(asked_); }
+
+ private:
+  void complain(const std::string& name, const std::string& expected) {
+    if (asked_.wrong.empty()) asked_.wrong = name + ": " + expected + " was expected";
+  }
+  void read_id(const std::string& name, const Json& value, std::string& into) {
+    if (value.is_string() && is_id(value.get<std::string>()))
+      into = value.get<std::string>();
+    else
+      complain(name, "an id such as demo-trainer");
+  }
+  void read_text(const std::string& name, const Json& value, std::string& into) {
+    if (value.is_string())
+      into = value.get<std::string>();
+    else
+      complain(name, "a text");
+  }
+  void read_whole(const std::string& name, const Json& value) {
+    if (value.is_object())
+      asked_.files[name] = value.dump();
+    else
+      complain(name, "an object");
+  }
+  void read(const std::string& name, const Json& value) {
+    if (name == "runway") {
+      if (value.is_string() && is_runway_text(value.get<std::string>()))
+        asked_.options.runway = value.get<std::string>();
+      else if (value.is_object())
+        read_whole(name, value);
+      else
+        complain(name, "AIRFIELD/DESIGNATOR, lat,lon,true-bearing,elevation-ft,length-ft or an object");
+    } else if (name == "airplane") {
+      if (value.is_object())
+        read_whole(name, value);
+      else
+        read_id(name, value, asked_.options.airplane);
+    } else if (name == "plan" || name == "marks") {
+      read_whole(name, value);
+    } else if (name == "standard") {
+      read_id(name, value, asked_.standard);
+    } else if (name == "wind") {
+      read_text(name, value, asked_.options.wind);
+    } else if (name == "metar") {
+      read_text(name, value, asked_.options.metar);
+    } else if (name == "touchdown_point_ft") {
+      if (value.is_number())
+        asked_.options.touchdown_point_ft = value.get<double>();
+      else
+        complain(name, "a number of feet");
+    } else {
+      complain(name, "runway, touchdown_point_ft, airplane, wind, metar, standard, plan or marks, not this,");
+    }
+  }
+
+  Asked asked_;
+};
+
+std::optional<Error> lay_down(const WorkingFolder& folder, Asked& asked) {
+  const std::map<std::string, std::string*> places = {{"runway", &asked.options.runway},
+                                                      {"airplane", &asked.options.airplane},
+                                                      {"plan", &asked.options.plan},
+                                                      {"marks", &asked.options.marks}};
+  for (const auto& [name, content] : asked.files) {
+    *places.at(name) = folder.file(name + ".json");
+    if (const auto failed = write_file_atomically(*places.at(name), content)) return failed;
+  }
+  return std::nullopt;
+}
+
+void replace_all(std::string& text, const std::string& what, const std::string& with) {
+  for (std::size_t at = text.find(what); at != std::string::npos; at = text.find(what, at + with.size()))
+    text.replace(at, what.size(), with);
+}
+
+}  // namespace
+
+std::string wrong_with_asked(const std::string& text) {
+  return Reading(text).asked().wrong;
+}
+
+Result<NewFlight> debrief_as_asked(const std::string& log_name, const std::string& log_bytes,
+                                   const std::string& text) {
+  Asked asked = Reading(text).asked();
+  if (!asked.wrong.empty()) return Error{asked.wrong};
+  const auto standard = find_standard(asked.standard.empty() ? k_usual_standard : asked.standard);
+  if (!standard) return standard.error();
+  const WorkingFolder folder;
+  if (const auto failed = lay_down(folder, asked)) return *failed;
+  const std::string file = folder.file("log");
+  if (const auto failed = write_file_atomically(file, log_bytes)) return *failed;
+  auto flight = new_flight(file, log_name, asked.options, asked.standard, standard->id);
+  if (flight) return flight;
+  std::string sentence = flight.error().sentence;
+  replace_all(sentence, file, log_name);
+  replace_all(sentence, folder.file(""), "");
+  return Error{sentence};
+}
+
+}  // namespace glidewright

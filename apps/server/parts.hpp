@@ -1,0 +1,38 @@
+#pragma once
+// What the server is given by the program that runs it; it reads no clock and knows no command line.
+
+#include <functional>
+#include <string>
+#include <vector>
+
+#include "engine/debrief/standard.hpp"
+#include "formats/result.hpp"
+#include "store/values.hpp"
+
+namespace glidewright {
+
+/// Who may come in, and by which door.
+struct Door {
+  std::string address = "127.0.0.1";
+  int port = 0;                  ///< 0: any that is free
+  std::string certificate_file;  ///< PEM, with its chain; empty: no TLS of our own
+  std::string key_file;
+  std::vector<std::string> host_names;  ///< by which it may be called besides this machine's own
+  bool behind_proxy = false;            ///< a reverse proxy on this machine does the TLS
+  bool sign_in = false;                 ///< everybody says who they are; always so but on loopback
+};
+
+struct ServerParts {
+  std::string page_folder;
+  std::string records;  ///< a file or postgresql://...; empty: the page alone
+  std::function<double()> now_unix_s;
+  std::function<Result<Standard>(const std::string& id)> standard;  ///< empty id: the usual one
+  /// `asked`: JSON as the page sent it; see docs/schema/log-asked.json.
+  std::function<Result<NewFlight>(const std::string& log_name, const std::string& log_bytes,
+                                  const std::string& asked)>
+      debrief;
+  /// What is wrong with `asked`, before anything is kept; empty where nothing is.
+  std::function<std::string(const std::string& asked)> wrong_with_asked;
+};
+
+}  // namespace glidewright

@@ -1,0 +1,186 @@
+#include "store/record_json.hpp"
+
+#include <algorithm>
+
+#include "formats/drill_json.hpp"
+#include "formats/time.hpp"
+
+namespace glidewright {
+namespace {
+
+Json stamp_to_json(const Stamp& stamp) {
+  return {{"by", stamp.by}, {"at", iso8601_utc(stamp.unix_s, 0)}};
+}
+
+Json student_line(const Student& one) {
+  Json line{{"number", one.number},     {"uid", one.uid},
+            {"name", one.name},         {"added", iso8601_utc(one.added.unix_s, 0)},
+            {"added_by", one.added.by}, {"in_trash", one.in_trash}};
+  if (one.instructor) line["instructor"] = *one.instructor;
+  if (!one.due_on.empty()) line["due"] = {{"on", one.due_on}, {"what", one.due_what}};
+  return line;
+}
+
+Json landing_to_json(const FiledAttempt& attempt, const Assessment& now) {
+  Json landing{{"attempt", attempt.number},
+               {"flown", iso8601_utc(attempt.time_unix_s, 0)},
+               {"went_around", now.rated.end == RatedAttempt::End::went_around},
+               {"alone", now.rated.student_alone},
+               {"forced", now.rated.forced},
+               {"probability_in_box", number(now.rated.probability_in_box, 6)}};
+  const Circumstances& how = now.circumstances;
+  if (how.along_ft && how.along_low95_ft && how.along_high95_ft) {
+    landing["along_ft"] = number(*how.along_ft, 0);
+    landing["low95_ft"] = number(*how.along_low95_ft, 0);
+    landing["high95_ft"] = number(*how.along_high95_ft, 0);
+  }
+  return landing;
+}
+
+Json roster_row_to_json(const RosterRow& row, const std::vector<Person>& people, const Standard& standard,
+                        int landings) {
+  Json line = student_line(row.student);
+  if (row.student.instructor)
+    for (const Person& one : people)
+      if (one.number == *row.student.instructor) line["instructor_name"] = one.name;
+  const ReadinessOfLogs readiness = readiness_from(row.attempts, standard);
+  const StudentProgress progress = progress_from(row.attempts, readiness, standard);
+  std::vector<Json> listed;
+  for (auto one = row.attempts.rbegin(); one != row.attempts.rend(); ++one) {
+    if (line.find("last_flown") == line.end()) line["last_flown"] = iso8601_utc(one->time_unix_s, 0);
+    const Assessment* now = newest_by(*one, standard.id);
+    if (now != nullptr && static_cast<int>(listed.size()) < landings)
+      listed.push_back(landing_to_json(*one, *now));
+  }
+  std::reverse(listed.begin(), listed.end());
+  line["landings"] = listed;
+  const Readiness& proved = readiness.readiness;
+  line["met"] = {
+      {"made", number(proved.met.made, 2)},         {"of", proved.met.of},
+      {"at_least", number(proved.at_least, 4)},     {"next_mean", number(proved.next_mean, 4)},
+      {"next_low90", number(proved.next_low90, 4)}, {"next_high90", number(proved.next_high90, 4)}};
+  if (!progress.causes.empty())
+    line["largest_cause"] = {{"cause", progress.causes.front().cause},
+                             {"mean_ft", number(progress.causes.front().mean_ft, 0)},
+                             {"attempts", progress.causes.front().attempts}};
+  if (!progress.practise.empty()) line["next"] = progress.practise.front().what;
+  return line;
+}
+
+}  // namespace
+
+ReadinessOfLogs readiness_from(const std::vector<FiledAttempt>& attempts, const Standard& standard) {
+  ReadinessOfLogs result;
+  result.standard_id = standard.id;
+  result.standard_name = standard.name;
+  for (const FiledAttempt& one : attempts) {
+    const Assessment* now = newest_by(one, standard.id);
+    if (!one.in_trash && now != nullptr)
+      result.attempts.push_back({one.log_name, one.index, one.time_unix_s, now->rated});
+  }
+  complete_readiness(result);
+  return result;
+}
+
+StudentProgress progress_from(const std::vector<FiledAttempt>& attempts, const ReadinessOfLogs& readiness,
+                              const Standard& standard) {
+  std::vector<PractisedAttempt> practised;
+  for (const FiledAttempt& one : attempts) {
+    const Assessment* now = newest_by(one, standard.id);
+    if (one.in_trash || now == nullptr) continue;
+    PractisedAttempt attempt;
+    attempt.rated = now->rated;
+    attempt.causes = now->circumstances.causes;
+    attempt.wind_kt = now->circumstances.wind_kt;
+    attempt.airplane = now->circumstances.airplane;
+    attempt.instructor = now->stamp.by;
+    practised.push_back(std::move(attempt));
+  }
+  // Which of them was the first of its day has been found there already.
+  for (std::size_t i = 0; i < practised.size() && i < readiness.attempts.size(); ++i)
+    practised[i].rated.first_of_day = readiness.attempts[i].rated.first_of_day;
+  return progress_of(practised, readiness.rules);
+}
+
+Json record_to_json(const StudentArchive& archive, const Standard& standard) {
+  const ReadinessOfLogs readiness = readiness_from(archive.attempts, standard);
+  const StudentProgress progress = progress_from(archive.attempts, readiness, standard);
+  Json object;
+  object["schema"] = "glidewright.record/1";
+  object["number"] = archive.student.number;
+  object["student"] = student_to_json(archive);
+  object["readiness"] = readiness_to_json(readiness);
+  object["progress"] = progress_to_json(progress);
+  object["drill_score"] = score_to_json(score_of_kept(archive.answers));
+  return object;
+}
+
+Json students_to_json(const std::vector<Student>& students) {
+  Json object;
+  object["schema"] = "glidewright.students/1";
+  object["students"] = Json::array();
+  for (const Student& one : students) object["students"].push_back(student_line(one));
+  return object;
+}
+
+Json history_to_json(const std::vector<Change>& changes) {
+  Json object;
+  object["schema"] = "glidewright.history/1";
+  object["changes"] = Json::array();
+  for (const Change& one : changes)
+    object["changes"].push_back({{"at", iso8601_utc(one.stamp.unix_s, 3)},
+                                 {"by", one.stamp.by},
+                                 {"what", one.what},
+                                 {"kind", one.kind},
+                                 {"number", one.number}});
+  return object;
+}
+
+Json standard_line(const Standard& standard) {
+  Json object{{"id", standard.id}, {"name", standard.name}};
+  if (standard.box) {
+    object["low_ft"] = number(standard.box->low_ft, 0);
+    object["high_ft"] = number(standard.box->high_ft, 0);
+  }
+  return object;
+}
+
+Json person_to_json(const Person& person) {
+  Json object{{"number", person.number},
+              {"name", person.name},
+              {"sign_in", person.sign_in},
+              {"role", name_of(person.role)},
+              {"closed", person.closed},
+              {"has_password", person.has_password},
+              {"added", stamp_to_json(person.added)}};
+  if (person.student) object["student"] = *person.student;
+  return object;
+}
+
+Json job_to_json(const Job& job) {
+  Json object{{"number", job.number},
+              {"student", job.student},
+              {"log", job.log_name},
+              {"state", name_of(job.state)},
+              {"asked", stamp_to_json(job.stamp)}};
+  if (job.state == Job::State::done) {
+    object["new_attempts"] = job.attempts;
+    object["judged_anew"] = job.judged_anew;
+  }
+  if (job.state == Job::State::failed) object["reason"] = job.said;
+  if (job.ended_unix_s) object["ended"] = iso8601_utc(*job.ended_unix_s, 0);
+  return object;
+}
+
+Json roster_to_json(const std::vector<RosterRow>& rows, const std::vector<Person>& people,
+                    const Standard& standard, int landings) {
+  Json object;
+  object["schema"] = "glidewright.roster/1";
+  object["standard"] = standard_line(standard);
+  object["students"] = Json::array();
+  for (const RosterRow& row : rows)
+    object["students"].push_back(roster_row_to_json(row, people, standard, landings));
+  return object;
+}
+
+}  // namespace glidewright

@@ -1,0 +1,310 @@
+// What the page asks of the records, by whom it may be asked, and in which words it is refused.
+#include "apps/server/api.hpp"
+
+#include <gmock/gmock.h>
+
+#include <nlohmann/json.hpp>
+
+#include "apps/server/queue_worker.hpp"
+#include "store/queue.hpp"
+#include "store/school.hpp"
+#include "tests/apps/schema.hpp"
+#include "tests/store/records_fixture.hpp"
+
+namespace glidewright {
+namespace {
+
+using nlohmann::json;
+using ::testing::HasSubstr;
+
+/// Debriefs nothing: "bad ..." is refused, anything else holds two attempts.
+Result<NewFlight> pretended_debrief(const std::string& name, const std::string& bytes, const std::string&) {
+  if (bytes.rfind("bad", 0) == 0) return Error{name + ": is no track log"};
+  return flight(bytes);
+}
+
+class ApiTest : public RecordsFixture, public ::testing::Test {
+ protected:
+  ApiTest() : pool(where), api(door, parts, pool), records(open()), school(records) {}
+
+  static Result<Standard> demo_standard(const std::string& id) {
+    if (!id.empty() && id != "demo") return Error{"no standard has the id " + id};
+    Standard standard;
+    standard.id = "demo";
+    standard.name = "Demo standard";
+    return standard;
+  }
+  ApiAnswer ask(const std::string& method, const std::string& path, const json& body = nullptr,
+                const std::string& token = {}, std::map<std::string, std::string> query = {}) {
+    query.emplace("by", "Demo Instructor");
+    return api.answer({method, path, query, body.is_null() ? "" : body.dump(), "192.0.2.1", token, true});
+  }
+  json got(const std::string& path, const std::string& token = {}) {
+    const ApiAnswer answer = ask("GET", path, nullptr, token);
+    EXPECT_EQ(answer.status, 200) << path << ": " << answer.body;
+    const json object = json::parse(answer.body);
+    const std::string schema = object.value("schema", "");
+    if (!schema.empty()) {
+      EXPECT_EQ(objections(schema.substr(12, schema.find('/') - 12), object), "");
+    }
+    return object;
+  }
+  json posted(const std::string& path, const json& body, const std::string& token = {}) {
+    const ApiAnswer answer = ask("POST", path, body, token);
+    EXPECT_LT(answer.status, 300) << path << ": " << answer.body;
+    return json::parse(answer.body);
+  }
+  std::string error_of(const ApiAnswer& answer) { return json::parse(answer.body).value("error", ""); }
+  ApiAnswer drop_log(long long student, const std::string& bytes, const std::string& token = {}) {
+    return api.answer({"POST",
+                       fmt::format("students/{}/logs", student),
+                       {{"name", "lesson.gpx"}, {"by", "Demo Instructor"}},
+                       bytes,
+                       "192.0.2.1",
+                       token,
+                       true});
+  }
+  void debrief_all() {
+    while (debrief_next(records, parts, "worker")) {
+    }
+  }
+
+  Door door;
+  ServerParts parts{
+      "",
+      where,
+      [] { return 1.8e9; },
+      demo_standard,
+      pretended_debrief,
+      [](const std::string& asked) { return asked == "{}" ? "" : "how to debrief: {} was expected"; }};
+  RecordsPool pool;
+  Api api;
+  Records records;
+  School school;
+};
+
+TEST_F(ApiTest, AStudentIsAddedFiledForAssessedNotedAndSignedOff) {
+  const long long number = posted("students", {{"name", "Demo Student"}})["number"];
+  const std::string student = fmt::format("students/{}", number);
+  const ApiAnswer accepted = drop_log(number, "a log");
+  EXPECT_EQ(accepted.status, 202);
+  EXPECT_EQ(json::parse(accepted.body)["state"], "waiting");
+  EXPECT_TRUE(got(student)["record"]["student"]["attempts"].empty());
+  debrief_all();
+  const json job = got(student + "/jobs")["jobs"][0];
+  EXPECT_EQ(job["state"], "done");
+  EXPECT_EQ(job["new_attempts"], 2);
+  EXPECT_EQ(got(student)["record"]["readiness"]["attempts"].size(), 2U);
+  const auto attempts = must(records.attempts_of(number));
+  posted(student + fmt::format("/attempts/{}/assessment", attempts[0].number),
+         {{"met", true}, {"reason", "seen from the tower"}, {"versions_seen", 1}});
+  posted(student + "/notes", {{"text", "looked at the point too late"}, {"attempt", attempts[0].number}});
+  posted(student + "/sign-offs",
+         {{"what", "solo accuracy landings"}, {"signed_on", "2026-05-20"}, {"signed_by", "C. Examiner"}});
+  posted(student + "/due", {{"on", "2026-06-01"}, {"what", "progress check"}});
+  const json shown = got(student);
+  const json record = shown["record"];
+  EXPECT_EQ(record["student"]["attempts"][0]["assessments"].size(), 2U);
+  EXPECT_EQ(record["student"]["notes"].size(), 1U);
+  EXPECT_EQ(record["student"]["sign_offs"][0]["signed_by"], "C. Examiner");
+  EXPECT_EQ(shown["due"]["what"], "progress check");
+  EXPECT_EQ(got(student + "/history")["changes"].back()["by"], "Demo Instructor");
+}
+
+TEST_F(ApiTest, TheRosterTellsTheSameAsTheRecord) {
+  const long long number = add(records, "Demo Student");
+  for (int i = 0; i < 15; ++i)
+    must(records.file_flight(number, flight(fmt::format("log {}", i), 1.7e9 + 86400.0 * i, 3), k_stamp));
+  const json row = got("roster")["students"][0];
+  const json record = got(fmt::format("students/{}", number))["record"];
+  EXPECT_EQ(row["landings"].size(), 10U);
+  EXPECT_DOUBLE_EQ(row["met"]["at_least"], record["readiness"]["at_least"]);
+  EXPECT_EQ(row["met"]["of"], 20);
+  EXPECT_EQ(row["last_flown"], record["readiness"]["attempts"].back()["time"]);
+}
+
+TEST_F(ApiTest, WhoeverLookedBeforeSomebodyElseAssessedIsTold) {
+  const long long number = add(records, "Demo Student");
+  must(records.file_flight(number, flight("a log", 1.7e9, 1), k_stamp));
+  const auto attempt = must(records.attempts_of(number)).front().number;
+  const std::string path = fmt::format("students/{}/attempts/{}/assessment", number, attempt);
+  const json first = {{"alone", false}, {"reason", "prompted"}, {"versions_seen", 1}};
+  EXPECT_EQ(ask("POST", path, first).status, 200);
+  const ApiAnswer second = ask("POST", path, first);
+  EXPECT_EQ(second.status, 409);
+  EXPECT_THAT(error_of(second), HasSubstr("look again"));
+  EXPECT_EQ(must(records.attempts_of(number)).front().assessments.size(), 2U);
+}
+
+TEST_F(ApiTest, AFailedLogSaysWhyAndCanBeAskedAgainOrDismissed) {
+  const long long number = add(records, "Demo Student");
+  const long long job = json::parse(drop_log(number, "bad bytes").body)["number"];
+  debrief_all();
+  EXPECT_EQ(got(fmt::format("jobs/{}", job))["reason"], "lesson.gpx: is no track log");
+  posted(fmt::format("jobs/{}/again", job), nullptr);
+  EXPECT_EQ(got(fmt::format("jobs/{}", job))["state"], "waiting");
+  debrief_all();
+  posted(fmt::format("jobs/{}/dismiss", job), nullptr);
+  EXPECT_EQ(ask("GET", fmt::format("jobs/{}", job)).status, 404);
+}
+
+TEST_F(ApiTest, WhatIsThrownAwayIsTakenBack) {
+  const long long number = add(records, "Demo Student");
+  posted(fmt::format("students/{}/trash", number), nullptr);
+  EXPECT_TRUE(got("students")["students"].empty());
+  EXPECT_EQ(ask("GET", fmt::format("students/{}", number)).status, 404);
+  posted("undo", nullptr);
+  EXPECT_EQ(got("students")["students"].size(), 1U);
+}
+
+TEST_F(ApiTest, OnlyThePageChangesAnything) {
+  const ApiAnswer answer =
+      api.answer({"POST", "students", {{"by", "x"}}, "{\"name\": \"Demo\"}", "192.0.2.1", "", false});
+  EXPECT_EQ(answer.status, 403);
+  EXPECT_TRUE(must(records.students()).empty());
+}
+
+TEST_F(ApiTest, WrongRequestsAreRefusedInASentence) {
+  const long long number = add(records, "Demo Student");
+  const std::string student = fmt::format("students/{}", number);
+  EXPECT_EQ(ask("GET", "nothing").status, 404);
+  EXPECT_EQ(ask("GET", "sign-in").status, 405);
+  EXPECT_EQ(ask("GET", "students/77").status, 404);
+  EXPECT_THAT(error_of(ask("POST", "students", {{"nme", "Demo"}})), HasSubstr("name"));
+  EXPECT_THAT(error_of(ask("POST", "students", json::array())), HasSubstr("object"));
+  EXPECT_THAT(error_of(ask("POST", student + "/sign-offs", {{"what", "solo"}, {"signed_on", "today"}})),
+              HasSubstr("2026-05-14"));
+  EXPECT_EQ(ask("POST", student + "/sign-offs", {{"what", "solo"}, {"signed_on", "2026-05-14"}}).status, 409)
+      << "nobody is signed in, so the human must be named";
+  EXPECT_EQ(ask("POST", student + "/due", {{"on", "soon"}}).status, 409);
+  EXPECT_EQ(ask("GET", student, nullptr, {}, {{"standard", "other"}}).status, 400);
+  EXPECT_EQ(drop_log(number, "").status, 409);
+  EXPECT_EQ(
+      api.answer(
+             {"POST", student + "/logs", {{"name", "x"}, {"asked", "[]"}, {"by", "x"}}, "log", "", "", true})
+          .status,
+      400);
+  EXPECT_EQ(api.answer({"POST", "students", {}, "{\"name\": \"Demo\"}", "", "", true}).status, 400)
+      << "by whom?";
+}
+
+/// Where everybody signs in.
+class SignedInApiTest : public ApiTest {
+ protected:
+  SignedInApiTest() {
+    door.sign_in = true;
+    own = add(records, "Student of M");
+    other = add(records, "Student of K");
+    const Person m = person("m", Role::instructor), k = person("k", Role::instructor);
+    person("a", Role::administrator);
+    person("s", Role::student, own);
+    must(school.hand_over(own, m.number, k_stamp));
+    must(school.hand_over(other, k.number, k_stamp));
+    k_number = k.number;
+  }
+  Person person(const std::string& sign_in, Role role, std::optional<long long> student = {}) {
+    const Person one = must(school.add({"Person " + sign_in, sign_in, role, student}, k_stamp));
+    must(school.set_password(one.number, "seven quiet gliders", k_stamp));
+    return one;
+  }
+  std::string token(const std::string& sign_in) {
+    const ApiAnswer answer = ask("POST", "sign-in", {{"name", sign_in}, {"password", "seven quiet gliders"}});
+    EXPECT_EQ(answer.status, 200) << answer.body;
+    return answer.new_token;
+  }
+  std::vector<std::string> names(const std::string& token) {
+    std::vector<std::string> all;
+    const json list = got("students", token);
+    for (const auto& one : list["students"]) all.push_back(one["name"]);
+    return all;
+  }
+
+  long long own = 0, other = 0, k_number = 0;
+};
+
+TEST_F(SignedInApiTest, WithoutSigningInThereIsNothingToSee) {
+  EXPECT_EQ(got("here")["sign_in"], true);
+  for (const char* path : {"students", "roster", "people", "students/1", "jobs/1", "students/1/archive"})
+    EXPECT_EQ(ask("GET", path).status, 401) << path;
+  EXPECT_EQ(ask("GET", "students", nullptr, std::string(64, 'a')).status, 401);
+  const ApiAnswer wrong = ask("POST", "sign-in", {{"name", "m"}, {"password", "something else"}});
+  EXPECT_EQ(wrong.status, 401);
+  EXPECT_TRUE(wrong.new_token.empty());
+}
+
+TEST_F(SignedInApiTest, EachSeesOnlyTheirOwn) {
+  using ::testing::ElementsAre;
+  const std::string m = token("m"), a = token("a"), s = token("s");
+  EXPECT_THAT(names(m), ElementsAre("Student of M"));
+  EXPECT_THAT(names(a), ElementsAre("Student of K", "Student of M"));
+  EXPECT_THAT(names(s), ElementsAre("Student of M"));
+  for (const std::string& one : {m, s}) {
+    for (const char* path : {"students/{}", "students/{}/history", "students/{}/archive", "students/{}/jobs"})
+      EXPECT_EQ(ask("GET", fmt::format(fmt::runtime(path), other), nullptr, one).status, 404) << path;
+    EXPECT_EQ(drop_log(other, "a log", one).status, 404);
+  }
+  EXPECT_EQ(ask("POST", fmt::format("students/{}/notes", other), {{"text", "x"}}, m).status, 404);
+  const ApiAnswer asked_for_another =
+      ask("GET", "students", nullptr, m, {{"instructor", std::to_string(k_number)}});
+  EXPECT_THAT(asked_for_another.body, ::testing::Not(HasSubstr("Student of K")));
+  EXPECT_EQ(got("roster", m)["students"].size(), 1U);
+}
+
+TEST_F(SignedInApiTest, AStudentLooksAndFilesButDoesNotJudge) {
+  const std::string s = token("s");
+  const std::string student = fmt::format("students/{}", own);
+  EXPECT_EQ(got(student, s)["may_change"], false);
+  EXPECT_EQ(drop_log(own, "a log", s).status, 202);
+  EXPECT_EQ(ask("POST", student + "/notes", {{"text", "x"}}, s).status, 403);
+  EXPECT_EQ(ask("POST", student + "/sign-offs", {{"what", "solo"}, {"signed_on", "2026-05-20"}}, s).status,
+            403);
+  EXPECT_EQ(ask("POST", "students", {{"name", "x"}}, s).status, 403);
+  EXPECT_EQ(ask("GET", "people", nullptr, s).status, 403);
+}
+
+TEST_F(SignedInApiTest, ChangesBearTheNameOfWhoIsSignedInWhateverThePageSays) {
+  const std::string m = token("m");
+  posted(fmt::format("students/{}/notes", own), {{"text", "x"}}, m);
+  EXPECT_EQ(must(records.notes_of(own)).front().stamp.by, "Person m");
+  posted(fmt::format("students/{}/sign-offs", own), {{"what", "solo"}, {"signed_on", "2026-05-20"}}, m);
+  EXPECT_EQ(must(records.sign_offs_of(own)).front().signed_by, "Person m");
+}
+
+TEST_F(SignedInApiTest, WhoAddsAStudentLooksAfterThemUntilTheyAreHandedOver) {
+  const std::string m = token("m"), k = token("k");
+  const long long added = posted("students", {{"name", "New"}}, m)["number"];
+  EXPECT_EQ(ask("GET", fmt::format("students/{}", added), nullptr, k).status, 404);
+  posted(fmt::format("students/{}/instructor", added), {{"person", k_number}}, m);
+  EXPECT_EQ(ask("GET", fmt::format("students/{}", added), nullptr, m).status, 404);
+  EXPECT_EQ(ask("GET", fmt::format("students/{}", added), nullptr, k).status, 200);
+}
+
+TEST_F(SignedInApiTest, AnAdministratorAddsPeopleAndClosesThem) {
+  const std::string a = token("a"), m = token("m");
+  EXPECT_EQ(ask("POST", "people", {{"name", "T"}, {"sign_in", "t"}, {"role", "instructor"}}, m).status, 403);
+  EXPECT_FALSE(got("people", m)["people"][0].contains("sign_in")) << "colleagues by name alone";
+  const json t = posted(
+      "people",
+      {{"name", "T"}, {"sign_in", "t"}, {"role", "instructor"}, {"password", "seven quiet gliders"}}, a);
+  const std::string signed_in = token("t");
+  posted(fmt::format("people/{}/close", t["number"].get<int>()), nullptr, a);
+  EXPECT_EQ(ask("GET", "students", nullptr, signed_in).status, 401);
+}
+
+TEST_F(SignedInApiTest, OnesOwnPasswordChangesByTheOldOneAndEndsOtherSessions) {
+  const std::string m = token("m"), elsewhere = token("m");
+  EXPECT_EQ(
+      ask("POST", "password", {{"old_password", "wrong wrong wrong"}, {"password", "new words for me"}}, m)
+          .status,
+      403);
+  const ApiAnswer changed =
+      ask("POST", "password", {{"old_password", "seven quiet gliders"}, {"password", "new words for me"}}, m);
+  ASSERT_EQ(changed.status, 200);
+  EXPECT_EQ(ask("GET", "students", nullptr, elsewhere).status, 401);
+  EXPECT_EQ(ask("GET", "students", nullptr, changed.new_token).status, 200);
+  EXPECT_TRUE(ask("POST", "sign-out", nullptr, changed.new_token).session_ended);
+  EXPECT_EQ(ask("GET", "students", nullptr, changed.new_token).status, 401);
+}
+
+}  // namespace
+}  // namespace glidewright

@@ -1,0 +1,207 @@
+// The records on the page: a student from the first log to the sign-off, two who look at once, a server that goes, and a
+// school where everybody signs in.
+
+import assert from 'node:assert/strict';
+import { execFileSync } from 'node:child_process';
+import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { after, test } from 'node:test';
+import { flight, noBarrier, open, program, root, serve, shot } from './browser.mjs';
+
+const folder = mkdtempSync(`${tmpdir()}/glidewright-records-`);
+const servers = [];
+after(() => {
+  for (const one of servers) one.kill('SIGKILL');
+  rmSync(folder, { recursive: true });
+});
+const LOG = `${flight}touch-and-goes.gpx`;
+const field = JSON.parse(readFileSync(`${flight}runway.json`, 'utf8'));
+const runway = [field.threshold_latitude_deg, field.threshold_longitude_deg, field.true_bearing_deg, field.elevation_ft, field.length_ft].join(',');
+const run = (args, input) => execFileSync(program, args, { cwd: root, encoding: 'utf8', input });
+
+async function school(name, ...args) {
+  const records = `${folder}/${name}`;
+  const { started, where } = await serve('--records', records, ...args);
+  servers.push(started);
+  return { records, started, address: where };
+}
+async function named(page) {
+  await page.getByLabel(/Your name/).fill('Instructor M');
+  await page.getByLabel(/Your name/).press('Tab');
+}
+async function withStudent(page, name) {
+  await named(page);
+  await page.getByLabel('New student').fill(name);
+  await page.getByRole('button', { name: 'Add', exact: true }).first().click();
+  await page.waitForURL(/#student\/\d+/);
+  await page.getByRole('heading', { name: 'Readiness' }).waitFor();
+}
+async function filed(page) {
+  await page.getByLabel(/^Runway/).fill(runway);
+  await page.getByLabel(/^Point, ft/).fill('600');
+  await page.getByLabel(/^Track logs/).setInputFiles(LOG);
+  await page.waitForFunction(() => document.querySelectorAll('[aria-label="Every touchdown"] details').length > 0);
+}
+
+test('a student goes from the first log to the sign-off, and the roster shows it', async () => {
+  const { records, address } = await school('one.records');
+  const { page, context, faults } = await open('#school', { address });
+  await page.getByText('No students yet').waitFor();
+  await withStudent(page, 'Demo Student');
+  await page.getByText('Nothing flown yet').waitFor();
+  await filed(page);
+  const shown = JSON.parse(run(['record', 'show', 'Demo Student', '--records', records, '--json']));
+  await page.getByText('The same as a list').click();
+  const rows = await page.locator('[aria-label="Every touchdown"] tbody tr').allInnerTexts();
+  assert.equal(rows.length, shown.student.attempts.length);
+  const along = shown.student.attempts[0].assessments[0].along_ft;
+  const sign = along < 0 ? '−' : '+';
+  assert.ok(rows[0].includes(`${sign}${Math.abs(Math.round(along / 10) * 10).toLocaleString('en-US')} ft past the point`), rows[0]);
+
+  await page.getByRole('button', { name: /Choose attempt/ }).first().click();
+  await page.getByLabel('In the box, as seen').selectOption('yes');
+  await page.getByLabel('Standard met, as seen').selectOption('yes');
+  await page.getByLabel('Why').fill('seen from the tower');
+  await page.getByRole('button', { name: 'Keep as version 2' }).click();
+  await page.waitForFunction(() => !document.querySelector('.assess'));
+  await page.getByLabel('A note').fill('Looks at the point too late.');
+  await page.getByRole('button', { name: 'Keep the note' }).click();
+  await page.getByText('Looks at the point too late.').waitFor();
+  await page.getByLabel('What is signed off').fill('Explains a miss in own words');
+  await page.getByRole('button', { name: 'Keep the signature' }).click();
+  await page.locator('.signed strong', { hasText: 'Explains a miss' }).waitFor();
+  await page.getByLabel('Due on').fill('2030-05-21');
+  await page.getByLabel('What', { exact: true }).fill('progress check');
+  await page.getByRole('button', { name: 'Keep', exact: true }).click();
+  await page.getByText('progress check').first().waitFor();
+  await shot(page, 'student');
+  await noBarrier(page);
+
+  const after = JSON.parse(run(['record', 'show', 'Demo Student', '--records', records, '--json']));
+  assert.equal(after.student.attempts[0].assessments.at(-1).said.met, true);
+  assert.equal(after.student.attempts[0].assessments.at(-1).by, 'Instructor M');
+  assert.equal(after.student.sign_offs[0].signed_by, 'Instructor M');
+
+  await page.getByRole('link', { name: 'School' }).click();
+  await page.getByRole('link', { name: 'Demo Student' }).waitFor();
+  assert.match(await page.locator('tbody tr').first().innerText(), /21 May 2030[\s\S]*progress check/);
+  await shot(page, 'school');
+  await noBarrier(page);
+  assert.deepEqual(faults, []);
+  await context.close();
+});
+
+test('both records pages hold in the dark and on a phone', async () => {
+  const { address } = await school('one.records');
+  const { page, context, faults } = await open('#student/1', { address, colorScheme: 'dark', viewport: { width: 390, height: 844 }, hasTouch: true });
+  await page.getByRole('heading', { name: 'Readiness' }).waitFor();
+  assert.ok(await page.evaluate(() => document.documentElement.scrollWidth <= innerWidth), 'nothing sticks out');
+  await shot(page, 'student-phone');
+  await noBarrier(page);
+  await page.getByRole('link', { name: 'School' }).click();
+  await page.getByRole('link', { name: 'Demo Student' }).waitFor();
+  assert.ok(await page.evaluate(() => document.documentElement.scrollWidth <= innerWidth), 'nothing sticks out');
+  await shot(page, 'school-phone');
+  await noBarrier(page);
+  assert.deepEqual(faults, []);
+  await context.close();
+});
+
+test('two who assess one attempt: the second is told, and nothing is lost', async () => {
+  const { address } = await school('two.records');
+  const first = await open('#school', { address });
+  await withStudent(first.page, 'Demo Student');
+  await filed(first.page);
+  const second = await open('#student/1', { address });
+  await named(second.page);
+  for (const { page } of [first, second]) {
+    await page.getByText('The same as a list').click();
+    await page.getByRole('button', { name: /Choose attempt/ }).first().click();
+    await page.getByLabel('Flown alone').selectOption('no');
+    await page.getByLabel('Why').fill('prompted');
+  }
+  await first.page.getByRole('button', { name: 'Keep as version 2' }).click();
+  await first.page.waitForFunction(() => !document.querySelector('.assess'));
+  await second.page.getByRole('button', { name: 'Keep as version 2' }).click();
+  await second.page.getByText(/assessed again since you looked/).waitFor();
+  assert.equal(await second.page.getByLabel('Why').inputValue(), 'prompted', 'what was typed stays');
+  await second.page.getByRole('button', { name: 'Keep as version 3' }).waitFor();
+  await first.context.close();
+  await second.context.close();
+});
+
+test('a bad log says why and waits for another try; a removed student comes back', async () => {
+  const { address } = await school('three.records');
+  const { page, context } = await open('#school', { address });
+  await withStudent(page, 'Demo Student');
+  await page.getByLabel(/^Track logs/).setInputFiles({ name: 'holiday.jpg', mimeType: 'image/jpeg', buffer: Buffer.from([255, 216, 255, 224, 0, 16]) });
+  await page.getByText('holiday.jpg was not debriefed.').waitFor();
+  await noBarrier(page);
+  await page.getByRole('button', { name: 'Forget it' }).click();
+  await page.waitForFunction(() => !document.body.innerText.includes('holiday.jpg was not'));
+  await page.getByRole('button', { name: 'Remove the student' }).click();
+  await page.waitForURL(/#school/);
+  await page.getByText('No students yet').waitFor();
+  await page.getByRole('button', { name: 'Undo the last removal' }).click();
+  await page.getByRole('link', { name: 'Demo Student' }).waitFor();
+  await context.close();
+});
+
+test('a server that goes in the middle: the page says what is safe and keeps what was typed', async () => {
+  const { address, started } = await school('four.records');
+  const { page, context } = await open('#school', { address });
+  await withStudent(page, 'Demo Student');
+  started.kill('SIGKILL');
+  await new Promise((resolve) => started.once('exit', resolve));
+  await page.getByLabel('A note').fill('Typed while the server was away.');
+  await page.getByRole('button', { name: 'Keep the note' }).click();
+  await page.getByText(/The server does not answer/).waitFor();
+  assert.equal(await page.getByLabel('A note').inputValue(), 'Typed while the server was away.');
+  await context.close();
+});
+
+test('a page without records says how to get them', async () => {
+  const { page, context, faults } = await open('#school');
+  await page.getByText('No records here').waitFor();
+  await noBarrier(page);
+  assert.deepEqual(faults, []);
+  await context.close();
+});
+
+test('in a school everybody signs in, and sees their own', async () => {
+  const records = `${folder}/school.records`;
+  const by = ['--by', 'Demo Office', '--records', records];
+  run(['record', 'add', 'Student of M', ...by]);
+  run(['record', 'add', 'Student of K', ...by]);
+  for (const [name, role] of [['m', 'instructor'], ['k', 'instructor'], ['a', 'administrator']]) {
+    run(['school', 'add', `Person ${name}`, '--sign-in', name, '--role', role, ...by]);
+    run(['school', 'password', name, ...by], 'seven quiet gliders\n');
+  }
+  run(['school', 'hand-over', 'Student of M', '--to', 'm', ...by]);
+  run(['school', 'hand-over', 'Student of K', '--to', 'k', ...by]);
+  const { address } = await school('school.records', '--sign-in');
+  const { page, context } = await open('#school', { address });
+  await page.getByRole('heading', { name: 'Sign in to the records' }).waitFor();
+  await noBarrier(page);
+  const enter = async (name, password) => {
+    await page.getByLabel('Name').fill(name);
+    await page.getByLabel('Password').fill(password);
+    await page.getByRole('button', { name: 'Sign in' }).click();
+  };
+  await enter('m', 'something else entirely');
+  await page.getByText(/do not belong together/).waitFor();
+  await enter('m', 'seven quiet gliders');
+  await page.getByRole('link', { name: 'Student of M' }).waitFor();
+  assert.equal(await page.getByRole('link', { name: 'Student of K' }).count(), 0);
+  await page.reload();
+  await page.getByRole('link', { name: 'Student of M' }).waitFor();
+  await page.getByRole('button', { name: 'Sign out' }).click();
+  await page.getByRole('heading', { name: 'Sign in to the records' }).waitFor();
+  await enter('a', 'seven quiet gliders');
+  await page.getByRole('link', { name: 'Student of K' }).waitFor();
+  await page.getByText(/Who may sign in/).click();
+  await page.getByRole('button', { name: 'Close Person k' }).click();
+  await page.getByText(/Person k can no longer sign in/).waitFor();
+  await noBarrier(page);
+  await context.close();
+});

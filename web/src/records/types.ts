@@ -1,0 +1,45 @@
+// What the server answers (docs/schema/server.json, roster.json, student.json, jobs.json, people.json).
+
+export interface Person { number: number; name: string; sign_in?: string; role: 'student' | 'instructor' | 'administrator'; closed?: boolean; has_password?: boolean; student?: number }
+export interface Here { records: boolean; sign_in?: boolean; person?: Person; now?: string }
+export interface Due { on: string; what: string }
+export interface StandardLine { id: string; name: string; low_ft?: number; high_ft?: number }
+export interface Landing {
+  attempt: number; flown: string; went_around: boolean; alone: boolean; forced: boolean; probability_in_box: number;
+  along_ft?: number; low95_ft?: number; high95_ft?: number;
+}
+export interface Met { made: number; of: number; at_least: number; next_mean: number; next_low90: number; next_high90: number }
+export interface RosterRow {
+  number: number; name: string; instructor?: number; instructor_name?: string; due?: Due; last_flown?: string; landings: Landing[]; met: Met;
+  largest_cause?: { cause: string; mean_ft: number; attempts: number }; next?: string;
+}
+export interface Roster { standard: StandardLine; students: RosterRow[]; next_after?: number }
+export interface Share { made: number; of: number }
+export interface Assessment {
+  by: string; at: string; standard: string; end: 'landed' | 'went-around'; probability_met: number; probability_in_box: number; student_alone: boolean; forced: boolean;
+  sound_go_around: boolean; said: { alone?: boolean; forced?: boolean; met?: boolean; in_box?: boolean }; runway: string; airplane: string; along_ft: number | null;
+  along_low95_ft: number | null; along_high95_ft: number | null; wind_kt: number | null; wind_from_true_deg: number | null; largest_cause: string;
+  largest_cause_ft: number | null; reason: string;
+}
+export interface Attempt { number: number; log: string; log_name: string; index: number; time: string; in_trash: boolean; assessments: Assessment[] }
+export interface Note { number: number; uid: string; attempt: number | null; text: string; by: string; at: string; in_trash: boolean }
+export interface SignOff { number: number; uid: string; what: string; signed_by: string; signed_on: string; withdraws: string; by: string; at: string }
+export interface Group { group: string; met: Share; low90: number; high90: number }
+export interface StudentRecord {
+  number: number;
+  student: { uid: string; name: string; attempts: Attempt[]; notes: Note[]; sign_offs: SignOff[] };
+  readiness: {
+    standard: string; window: number; wanted: number; at_least: number; met: Share; in_box_of_landed: Share; go_around_decisions: Share; first_of_days: Share;
+    next: { probability: number; low90: number; high90: number }; more_without_a_miss: number; left_out: { not_alone: number; forced: number };
+    attempts: { time: string; end: string; probability_met: number; student_alone: boolean; forced: boolean; first_of_day: boolean }[];
+  };
+  progress: {
+    causes: { cause: string; attempts: number; mean_ft: number; low90_ft: number; high90_ft: number; spread_ft: number }[];
+    learning: { earlier: Share; later: Share; probability_better: number } | null;
+    by_wind: Group[]; by_airplane: Group[]; by_instructor: Group[];
+    practise: { what: string; reason: string }[];
+  };
+  drill_score: { all: Share; words?: string[] };
+}
+export interface StudentShown { record: StudentRecord; standard: StandardLine; may_change: boolean; due?: Due; instructor?: number }
+export interface Job { number: number; student: number; log: string; state: 'waiting' | 'taken' | 'done' | 'failed'; new_attempts?: number; judged_anew?: number; reason?: string }
