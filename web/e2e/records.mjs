@@ -37,9 +37,10 @@ async function withStudent(page, name) {
   await page.getByRole('heading', { name: 'Readiness' }).waitFor();
 }
 async function filed(page) {
-  await page.getByLabel(/^Runway/).fill(runway);
-  await page.getByLabel(/^Point, ft/).fill('600');
-  await page.getByLabel(/^Track logs/).setInputFiles(LOG);
+  const filing = page.getByRole('region', { name: 'File logs' });
+  await filing.getByLabel(/^Runway/).fill(runway);
+  await filing.getByLabel(/^Point/).fill('600');
+  await filing.getByLabel(/^Track logs/).setInputFiles(LOG);
   await page.waitForFunction(() => document.querySelectorAll('[aria-label="Every touchdown"] details').length > 0);
 }
 
@@ -134,7 +135,7 @@ test('a bad log says why and waits for another try; a removed student comes back
   const { address } = await school('three.records');
   const { page, context } = await open('#school', { address });
   await withStudent(page, 'Demo Student');
-  await page.getByLabel(/^Track logs/).setInputFiles({ name: 'holiday.jpg', mimeType: 'image/jpeg', buffer: Buffer.from([255, 216, 255, 224, 0, 16]) });
+  await page.getByRole('region', { name: 'File logs' }).getByLabel(/^Track logs/).setInputFiles({ name: 'holiday.jpg', mimeType: 'image/jpeg', buffer: Buffer.from([255, 216, 255, 224, 0, 16]) });
   await page.getByText('holiday.jpg was not debriefed.').waitFor();
   await noBarrier(page);
   await page.getByRole('button', { name: 'Forget it' }).click();
