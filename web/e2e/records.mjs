@@ -85,7 +85,7 @@ test('a student goes from the first log to the sign-off, and the roster shows it
 
   await page.getByRole('link', { name: 'School' }).click();
   await page.getByRole('link', { name: 'Demo Student' }).waitFor();
-  assert.match(await page.locator('tbody tr').first().innerText(), /21 May 2030[\s\S]*progress check/);
+  assert.match(await page.locator('tbody tr', { hasText: 'Demo Student' }).innerText(), /21 May 2030[\s\S]*progress check/);
   await shot(page, 'school');
   await noBarrier(page);
   assert.deepEqual(faults, []);
