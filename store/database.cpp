@@ -4,13 +4,10 @@
 
 #include <vector>
 
+#include "formats/replace_all.hpp"
+
 namespace glidewright {
 namespace {
-
-void replace_all(std::string& text, const std::string& what, const std::string& with) {
-  for (std::size_t at = text.find(what); at != std::string::npos; at = text.find(what, at + with.size()))
-    text.replace(at, what.size(), with);
-}
 
 void open_file(soci::session& sql, const std::string& file) {
   sql.open(soci::sqlite3, "db=\"" + file + "\" timeout=10");

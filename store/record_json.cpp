@@ -43,8 +43,7 @@ Json roster_row_to_json(const RosterRow& row, const std::vector<Person>& people,
   if (row.student.instructor)
     for (const Person& one : people)
       if (one.number == *row.student.instructor) line["instructor_name"] = one.name;
-  const ReadinessOfLogs readiness = readiness_from(row.attempts, standard);
-  const StudentProgress progress = progress_from(row.attempts, readiness, standard);
+  const StudentProgress progress = progress_from(row.attempts, row.readiness, standard);
   std::vector<Json> listed;
   for (auto one = row.attempts.rbegin(); one != row.attempts.rend(); ++one) {
     if (line.find("last_flown") == line.end()) line["last_flown"] = iso8601_utc(one->time_unix_s, 0);
@@ -54,7 +53,7 @@ Json roster_row_to_json(const RosterRow& row, const std::vector<Person>& people,
   }
   std::reverse(listed.begin(), listed.end());
   line["landings"] = listed;
-  const Readiness& proved = readiness.readiness;
+  const Readiness& proved = row.readiness.readiness;
   line["met"] = {
       {"made", number(proved.met.made, 2)},         {"of", proved.met.of},
       {"at_least", number(proved.at_least, 4)},     {"next_mean", number(proved.next_mean, 4)},
@@ -157,6 +156,14 @@ Json person_to_json(const Person& person) {
   return object;
 }
 
+Json people_to_json(const std::vector<Person>& people) {
+  Json object;
+  object["schema"] = "glidewright.people/1";
+  object["people"] = Json::array();
+  for (const Person& one : people) object["people"].push_back(person_to_json(one));
+  return object;
+}
+
 Json job_to_json(const Job& job) {
   Json object{{"number", job.number},
               {"student", job.student},
@@ -169,6 +176,14 @@ Json job_to_json(const Job& job) {
   }
   if (job.state == Job::State::failed) object["reason"] = job.said;
   if (job.ended_unix_s) object["ended"] = iso8601_utc(*job.ended_unix_s, 0);
+  return object;
+}
+
+Json jobs_to_json(const std::vector<Job>& jobs) {
+  Json object;
+  object["schema"] = "glidewright.jobs/1";
+  object["jobs"] = Json::array();
+  for (const Job& job : jobs) object["jobs"].push_back(job_to_json(job));
   return object;
 }
 

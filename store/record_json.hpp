@@ -26,12 +26,15 @@ Json history_to_json(const std::vector<Change>& changes);
 /// Its id, name and box.
 Json standard_line(const Standard& standard);
 Json person_to_json(const Person& person);
+Json people_to_json(const std::vector<Person>& people);
 Json job_to_json(const Job& job);
+Json jobs_to_json(const std::vector<Job>& jobs);
 
 /// A student in one row: what is due, the latest landings, what they prove, what to fly next.
 struct RosterRow {
   Student student;
   std::vector<FiledAttempt> attempts;  ///< the latest, in the order flown
+  ReadinessOfLogs readiness;           ///< from these attempts
 };
 /// Rows in the order given; it is no ranking. `landings`: how many of the latest are listed one by one.
 Json roster_to_json(const std::vector<RosterRow>& rows, const std::vector<Person>& people,

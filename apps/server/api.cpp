@@ -2,6 +2,8 @@
 
 #include <fmt/format.h>
 
+#include <cmath>
+
 #include "apps/server/route.hpp"
 #include "formats/number.hpp"
 
@@ -54,6 +56,11 @@ Student student_changed(Call& call) {
   if (call.person && !may_change(*call.person, student))
     throw Refused{403, "this is for an instructor to do"};
   return student;
+}
+
+std::optional<long long> optional_record_number(JsonFields& fields, std::string_view name) {
+  const auto number = fields.optional_number(name, {1.0, 9e15});
+  return number ? std::optional<long long>(std::llround(*number)) : std::nullopt;
 }
 
 ApiAnswer json_answer(const Json& object, int status) {

@@ -20,14 +20,6 @@ ApiAnswer file_log(Call& call) {
       job_to_json(must(call, queue.put(student.number, name, call.request.body, asked, call.stamp()))), 202);
 }
 
-Json jobs_to_json(const std::vector<Job>& jobs) {
-  Json object;
-  object["schema"] = "glidewright.jobs/1";
-  object["jobs"] = Json::array();
-  for (const Job& job : jobs) object["jobs"].push_back(job_to_json(job));
-  return object;
-}
-
 ApiAnswer jobs_of(Call& call) {
   const Student student = student_seen(call);
   Queue queue(call.records);

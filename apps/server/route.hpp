@@ -70,6 +70,9 @@ auto read_body(const Call& call, Read read) {
   return std::move(*value);
 }
 
+/// The number of a student, person or attempt in these records; none where the field is missing or null.
+std::optional<long long> optional_record_number(JsonFields& fields, std::string_view name);
+
 ApiAnswer json_answer(const Json& object, int status = 200);
 ApiAnswer done();
 

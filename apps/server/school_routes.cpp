@@ -5,17 +5,14 @@ namespace glidewright::api {
 namespace {
 
 ApiAnswer list(Call& call) {
-  Json object;
-  object["schema"] = "glidewright.people/1";
-  object["people"] = Json::array();
-  const bool all = !call.signs_in || (call.person && call.person->role == Role::administrator);
-  for (const Person& one : must(call, call.school.people())) {
-    // To hand a student over, an instructor needs the colleagues, by name alone.
-    if (all)
-      object["people"].push_back(person_to_json(one));
-    else if (one.role != Role::student && !one.closed)
+  const auto people = must(call, call.school.people());
+  if (!call.signs_in || (call.person && call.person->role == Role::administrator))
+    return json_answer(people_to_json(people));
+  // To hand a student over, an instructor needs the colleagues, by name alone.
+  Json object = people_to_json({});
+  for (const Person& one : people)
+    if (one.role != Role::student && !one.closed)
       object["people"].push_back({{"number", one.number}, {"name", one.name}, {"role", name_of(one.role)}});
-  }
   return json_answer(object);
 }
 
@@ -33,8 +30,7 @@ ApiAnswer add(Call& call) {
       read.person.role = *known;
     else
       fields.add_problem("role", "student, instructor or administrator was expected");
-    if (const auto student = fields.optional_number("student", {1.0, 9e15}))
-      read.person.student = static_cast<long long>(*student);
+    read.person.student = optional_record_number(fields, "student");
     fields.replace_text("password", read.password);
     return read;
   });

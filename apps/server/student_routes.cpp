@@ -28,30 +28,31 @@ StudentsPage page_asked_for(const Call& call) {
   return page;
 }
 
-std::vector<Student> students_asked_for(Call& call) {
-  if (!call.person || call.person->role != Role::student)
-    return must(call, call.records.students(page_asked_for(call)));
+std::vector<Student> students_of(Call& call, const StudentsPage& page) {
+  if (!call.person || call.person->role != Role::student) return must(call, call.records.students(page));
   auto own = call.records.find_student(std::to_string(call.person->student.value_or(0)));
   if (!own) return {};
   return {*own};
 }
 
 ApiAnswer list(Call& call) {
-  return json_answer(students_to_json(students_asked_for(call)));
+  return json_answer(students_to_json(students_of(call, page_asked_for(call))));
 }
 
 ApiAnswer roster(Call& call) {
   const Standard standard = call.standard();
   std::vector<RosterRow> rows;
   const auto page = page_asked_for(call);
-  for (Student& student : students_asked_for(call)) {
+  for (Student& student : students_of(call, page)) {
     // Enough for the window of readiness where some of them do not count; all of them where it is not.
     constexpr int k_some = 40;
     auto attempts = must(call, call.school.latest_attempts_of(student.number, k_some));
-    const auto readiness = readiness_from(attempts, standard);
-    if (attempts.size() == k_some && readiness.readiness.met.of < readiness.rules.window)
+    auto readiness = readiness_from(attempts, standard);
+    if (attempts.size() == k_some && readiness.readiness.met.of < readiness.rules.window) {
       attempts = must(call, call.school.latest_attempts_of(student.number, 1000000));
-    rows.push_back({std::move(student), std::move(attempts)});
+      readiness = readiness_from(attempts, standard);
+    }
+    rows.push_back({std::move(student), std::move(attempts), std::move(readiness)});
   }
   Json object = roster_to_json(rows, must(call, call.school.people()), standard);
   if (!rows.empty() && static_cast<int>(rows.size()) == page.at_most)
@@ -106,12 +107,9 @@ ApiAnswer due(Call& call) {
 
 ApiAnswer hand_over(Call& call) {
   const Student student = student_changed(call);
-  const auto to = read_body(call, [](JsonFields& fields) {
-    return fields.optional_number("person", {1.0, 9e15});
-  });
-  must(call,
-       call.school.hand_over(student.number, to ? std::optional<long long>(std::llround(*to)) : std::nullopt,
-                             call.stamp()));
+  const auto to =
+      read_body(call, [](JsonFields& fields) { return optional_record_number(fields, "person"); });
+  must(call, call.school.hand_over(student.number, to, call.stamp()));
   return done();
 }
 
@@ -119,13 +117,12 @@ ApiAnswer add_note(Call& call) {
   const Student student = student_changed(call);
   struct Said {
     std::string text;
-    std::optional<double> attempt;
+    std::optional<long long> attempt;
   };
   const auto said = read_body(call, [](JsonFields& fields) {
-    return Said{fields.text("text"), fields.optional_number("attempt", {1.0, 9e15})};
+    return Said{fields.text("text"), optional_record_number(fields, "attempt")};
   });
-  const auto attempt = said.attempt ? std::optional<long long>(std::llround(*said.attempt)) : std::nullopt;
-  const Note note = must(call, call.records.add_note(student.number, attempt, said.text, call.stamp()));
+  const Note note = must(call, call.records.add_note(student.number, said.attempt, said.text, call.stamp()));
   return json_answer({{"number", note.number}}, 201);
 }
 
@@ -168,6 +165,16 @@ ApiAnswer add_answers(Call& call) {
   return json_answer({{"new", must(call, call.records.add_answers(student.number, *answers, call.stamp()))}});
 }
 
+/// The one of the student's attempts or notes that the path names; 404 for anybody else's.
+template <class One>
+const One& own(const Call& call, const Student& student, const std::vector<One>& all, const char* kind) {
+  const long long number = call.numbers.at(1);
+  const auto found =
+      std::find_if(all.begin(), all.end(), [&](const One& one) { return one.number == number; });
+  if (found == all.end()) throw Refused{404, fmt::format("{} has no {} {}", student.name, kind, number)};
+  return *found;
+}
+
 struct Corrected {
   Said said;
   std::string reason;
@@ -196,16 +203,13 @@ ApiAnswer assess(Call& call) {
   const Standard standard = call.standard();
   const Corrected sent = correction_sent(call);
   const auto attempts = must(call, call.records.attempts_of(student.number));
-  const auto found = std::find_if(attempts.begin(), attempts.end(),
-                                  [&](const FiledAttempt& one) { return one.number == call.numbers.at(1); });
-  if (found == attempts.end())
-    throw Refused{404, fmt::format("{} has no attempt {}", student.name, call.numbers.at(1))};
-  const Assessment* now = newest_by(*found, standard.id);
+  const FiledAttempt& attempt = own(call, student, attempts, "attempt");
+  const Assessment* now = newest_by(attempt, standard.id);
   if (now == nullptr)
-    throw Refused{409, fmt::format("attempt {} was not judged by {}", found->number, standard.id)};
-  const auto next = corrected(found->number, *now, sent.said, sent.reason, call.stamp());
+    throw Refused{409, fmt::format("attempt {} was not judged by {}", attempt.number, standard.id)};
+  const auto next = corrected(attempt.number, *now, sent.said, sent.reason, call.stamp());
   if (!next) throw Refused{400, next.error().sentence};
-  must(call, call.records.assess_again(found->number, *next, sent.versions_seen));
+  must(call, call.records.assess_again(attempt.number, *next, sent.versions_seen));
   return done();
 }
 
@@ -217,20 +221,14 @@ ApiAnswer throw_student_away(Call& call) {
 ApiAnswer throw_attempt_away(Call& call) {
   const Student student = student_changed(call);
   const auto attempts = must(call, call.records.attempts_of(student.number));
-  const bool own = std::any_of(attempts.begin(), attempts.end(),
-                               [&](const FiledAttempt& one) { return one.number == call.numbers.at(1); });
-  if (!own) throw Refused{404, fmt::format("{} has no attempt {}", student.name, call.numbers.at(1))};
-  must(call, call.records.throw_attempt_away(call.numbers.at(1), call.stamp()));
+  must(call, call.records.throw_attempt_away(own(call, student, attempts, "attempt").number, call.stamp()));
   return done();
 }
 
 ApiAnswer throw_note_away(Call& call) {
   const Student student = student_changed(call);
   const auto notes = must(call, call.records.notes_of(student.number));
-  const bool own = std::any_of(notes.begin(), notes.end(),
-                               [&](const Note& one) { return one.number == call.numbers.at(1); });
-  if (!own) throw Refused{404, fmt::format("{} has no note {}", student.name, call.numbers.at(1))};
-  must(call, call.records.throw_note_away(call.numbers.at(1), call.stamp()));
+  must(call, call.records.throw_note_away(own(call, student, notes, "note").number, call.stamp()));
   return done();
 }
 

@@ -73,4 +73,18 @@ void write_json(const Json& object) {
   write_standard_output(object.dump(2, ' ', false, Json::error_handler_t::replace) + "\n");
 }
 
+ExitCode say(const std::string& sentence) {
+  const Page page = standard_output_page();
+  write_standard_output(printed(wrapped(sentence, {}, page), page));
+  return ExitCode::done;
+}
+
+void add_records_option(const Command& command, std::string& records, const std::string& help) {
+  command.add_option("--records", records, help).type_name("FILE").required();
+}
+
+void add_by_option(const Command& command, std::string& by) {
+  command.add_option("--by", by, "who does it: kept with what is changed").type_name("NAME").required();
+}
+
 }  // namespace glidewright

@@ -39,5 +39,11 @@ void add_examples(const Command& command, const std::string& examples);
 /// Says the sentence on standard error.
 ExitCode input_is_at_fault(const Error& error);
 void write_json(const Json& object);
+/// Writes one sentence, wrapped, to standard output.
+ExitCode say(const std::string& sentence);
+/// "--records", `help` with what it is.
+void add_records_option(const Command& command, std::string& records, const std::string& help);
+/// "--by".
+void add_by_option(const Command& command, std::string& by);
 
 }  // namespace glidewright

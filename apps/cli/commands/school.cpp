@@ -36,12 +36,6 @@ Stamp stamp_of(const SchoolOptions& options) {
   return {options.by, now_unix_s()};
 }
 
-ExitCode say(const std::string& sentence) {
-  const Page page = standard_output_page();
-  write_standard_output(printed(wrapped(sentence, {}, page), page));
-  return ExitCode::done;
-}
-
 /// One line without showing it where somebody types it.
 std::string typed_secretly(const std::string& prompt) {
   const bool terminal = isatty(STDIN_FILENO) != 0;
@@ -135,11 +129,7 @@ ExitCode people(const SchoolOptions& options) {
   const auto all = School(*records).people();
   if (!all) return input_is_at_fault(all.error());
   if (options.json) {
-    Json object;
-    object["schema"] = "glidewright.people/1";
-    object["people"] = Json::array();
-    for (const Person& one : *all) object["people"].push_back(person_to_json(one));
-    write_json(object);
+    write_json(people_to_json(*all));
     return ExitCode::done;
   }
   if (all->empty()) return say("Nobody signs in to these records; school add makes the first.");
@@ -188,17 +178,9 @@ ExitCode due(const SchoolOptions& options) {
 
 Command part(const Command& school, const Shared& options, const char* name, const char* what, Run run) {
   const auto command = school.add_command(name, what);
-  command.add_option("--records", options->records, "the file of records, or postgresql://...")
-      .type_name("FILE")
-      .required();
+  add_records_option(command, options->records, "the file of records, or postgresql://...");
   command.runs([options, run] { return run(*options); });
   return command;
-}
-
-void add_by(const Command& command, const Shared& options) {
-  command.add_option("--by", options->by, "who does it: kept with what is changed")
-      .type_name("NAME")
-      .required();
 }
 
 void add_person_parts(const Command& school, const Shared& options) {
@@ -211,7 +193,7 @@ void add_person_parts(const Command& school, const Shared& options) {
       .one_of({"student", "instructor", "administrator"});
   added.add_option("--student", options->student, "for the role student: whose record is their own")
       .type_name("WHO");
-  add_by(added, options);
+  add_by_option(added, options->by);
   const auto listed = part(school, options, "people", "who may sign in", people);
   add_json_flag(listed, options->json);
   const std::vector<std::tuple<const char*, const char*, Run>> one_person = {
@@ -222,7 +204,7 @@ void add_person_parts(const Command& school, const Shared& options) {
   for (const auto& [name, what, run] : one_person) {
     const auto command = part(school, options, name, what, run);
     command.add_option("PERSON", options->person, "number, or what they sign in with").required();
-    add_by(command, options);
+    add_by_option(command, options->by);
   }
 }
 
@@ -232,13 +214,13 @@ void add_student_parts(const Command& school, const Shared& options) {
   handed.add_option("--to", options->to, "the instructor: number, or what they sign in with")
       .type_name("PERSON");
   handed.add_flag("--to-nobody", options->nobody, "nobody but an administrator sees the student then");
-  add_by(handed, options);
+  add_by_option(handed, options->by);
   const auto said =
       part(school, options, "due", "say what is due for a student next; nothing, without --on", due);
   said.add_option("STUDENT", options->student, "name or number").required();
   said.add_option("--on", options->on, "the day, 2026-05-21").type_name("DAY");
   said.add_option("--what", options->what, "such as progress check").type_name("TEXT");
-  add_by(said, options);
+  add_by_option(said, options->by);
 }
 
 }  // namespace

@@ -9,6 +9,7 @@
 #include "apps/cli/inputs/data_folder.hpp"
 #include "formats/file.hpp"
 #include "formats/json_write.hpp"
+#include "formats/replace_all.hpp"
 #include "formats/uid.hpp"
 
 namespace glidewright {
@@ -136,11 +137,6 @@ std::optional<Error> lay_down(const WorkingFolder& folder, Asked& asked) {
     if (const auto failed = write_file_atomically(*places.at(name), content)) return failed;
   }
   return std::nullopt;
-}
-
-void replace_all(std::string& text, const std::string& what, const std::string& with) {
-  for (std::size_t at = text.find(what); at != std::string::npos; at = text.find(what, at + with.size()))
-    text.replace(at, what.size(), with);
 }
 
 }  // namespace

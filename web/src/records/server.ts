@@ -1,4 +1,5 @@
 // Asks the server of this page for its records; says in words what went wrong, and what is safe.
+import { capital } from '../parts/words';
 import type { Here } from './types';
 
 /** What the server refused, or that it did not answer. */
@@ -13,6 +14,15 @@ export class Refusal extends Error {
 
 const GONE = 'The server does not answer. What it has acknowledged is safe; what you typed is still here: try again when it is back.';
 
+/** What went wrong, as a sentence. */
+export const sentence = (error: unknown): string => (error instanceof Error ? error.message : String(error));
+
+/** The same of a look at the records: where the session has ended, the page asks to sign in again. */
+export function sentenceOfLook(error: unknown): string {
+  if (error instanceof Refusal && error.status === 401) window.dispatchEvent(new Event('glidewright-signed-out'));
+  return sentence(error);
+}
+
 async function asked(path: string, init: RequestInit = {}): Promise<Response> {
   let answer: Response;
   try {
@@ -22,8 +32,8 @@ async function asked(path: string, init: RequestInit = {}): Promise<Response> {
   }
   if (answer.ok) return answer;
   const said: unknown = await answer.json().catch(() => ({}));
-  const sentence = said !== null && typeof said === 'object' && 'error' in said ? String(said.error) : `The server answered ${answer.status}.`;
-  throw new Refusal(sentence.charAt(0).toUpperCase() + sentence.slice(1) + (sentence.endsWith('.') ? '' : '.'), answer.status);
+  const words = said !== null && typeof said === 'object' && 'error' in said ? String(said.error) : `The server answered ${answer.status}.`;
+  throw new Refusal(capital(words) + (words.endsWith('.') ? '' : '.'), answer.status);
 }
 
 export async function get<T>(path: string): Promise<T> {

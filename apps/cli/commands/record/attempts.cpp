@@ -138,12 +138,12 @@ ExitCode show(const Options& options) {
   if (!opened) return input_is_at_fault(opened.error());
   const auto archive = opened->records.archive_of(opened->student.number);
   if (!archive) return input_is_at_fault(archive.error());
-  const ReadinessOfLogs result = readiness_from(archive->attempts, *standard);
-  const StudentProgress progress = progress_from(archive->attempts, result, *standard);
   if (options.json) {
     write_json(record_to_json(*archive, *standard));
     return ExitCode::done;
   }
+  const ReadinessOfLogs result = readiness_from(archive->attempts, *standard);
+  const StudentProgress progress = progress_from(archive->attempts, result, *standard);
   const Page page = standard_output_page();
   write_standard_output(
       printed(labelled("Student", opened->student.name, page) + readiness_text(result, page) +

@@ -12,27 +12,16 @@ Stamp stamp_of(const Options& options) {
   return {options.by, now_unix_s()};
 }
 
-ExitCode say(const std::string& sentence) {
-  const Page page = standard_output_page();
-  write_standard_output(printed(wrapped(sentence, {}, page), page));
-  return ExitCode::done;
-}
-
 Command part(const Command& record, const Shared& options, const char* name, const char* what, Run run) {
   const auto command = record.add_command(name, what);
-  command
-      .add_option("--records", options->records,
-                  "the file of records, made by add and file where there is none; or postgresql://...")
-      .type_name("FILE")
-      .required();
+  add_records_option(command, options->records,
+                     "the file of records, made by add and file where there is none; or postgresql://...");
   command.runs([options, run] { return run(*options); });
   return command;
 }
 
 void add_by(const Command& command, const Shared& options) {
-  command.add_option("--by", options->by, "who does it: kept with what is changed")
-      .type_name("NAME")
-      .required();
+  add_by_option(command, options->by);
 }
 
 void add_student_argument(const Command& command, const Shared& options) {

@@ -43,7 +43,6 @@ using Shared = std::shared_ptr<Options>;
 using Run = ExitCode (*)(const Options&);
 
 Stamp stamp_of(const Options& options);
-ExitCode say(const std::string& sentence);
 
 /// A part of `record` with its --records.
 Command part(const Command& record, const Shared& options, const char* name, const char* what, Run run);
