@@ -9,6 +9,7 @@
 
 #include "program.hpp"
 #include "tests/formats/test_files.hpp"
+#include "tests/where.hpp"
 
 namespace glidewright {
 namespace {
@@ -144,7 +145,7 @@ TEST(BadFile, OfTheWrongKindIsRefused) {
 TEST(BadStandard, IsRefusedWithTheFieldOrTheName) {
   const TemporaryFolder folder;
   const std::string reversed = folder.with(
-      "house.json", replaced(bytes_of(std::string(GLIDEWRIGHT_DATA) + "/demo/house-standard.json"),
+      "house.json", replaced(bytes_of(where::data() + "/demo/house-standard.json"),
                              "\"high_ft\": 300", "\"high_ft\": -300"));
   expect_input_at_fault({"debrief", k_log, "--standard", reversed},
                         "house.json:8: box from -100 to -300 ft; expected the low end first");

@@ -16,9 +16,11 @@
 #include <string>
 #include <vector>
 
+#include "tests/where.hpp"
+
 namespace glidewright {
 
-inline const std::filesystem::path k_clone = std::filesystem::path(GLIDEWRIGHT_DATA).parent_path();
+inline const std::filesystem::path k_clone = std::filesystem::path(where::data()).parent_path();
 
 struct ProgramRun {
   int exit_code = -1;  ///< 128 + the signal where one ended it
@@ -61,7 +63,7 @@ inline std::vector<char*> pointers(std::vector<std::string>& texts) {
 /// Starts the program with the given files as standard output and error; returns its process.
 inline pid_t start(std::vector<std::string> arguments, const Environment& wanted, int output, int errors,
                    const char* input = "/dev/null") {
-  arguments.insert(arguments.begin(), GLIDEWRIGHT_PROGRAM);
+  arguments.insert(arguments.begin(), where::program());
   Environment environment = complete(wanted);
   posix_spawn_file_actions_t actions;
   posix_spawn_file_actions_init(&actions);
@@ -70,10 +72,10 @@ inline pid_t start(std::vector<std::string> arguments, const Environment& wanted
   posix_spawn_file_actions_adddup2(&actions, errors, STDERR_FILENO);
   posix_spawn_file_actions_addchdir_np(&actions, k_clone.c_str());
   pid_t process = -1;
-  const int failed = posix_spawn(&process, GLIDEWRIGHT_PROGRAM, &actions, nullptr, pointers(arguments).data(),
+  const int failed = posix_spawn(&process, where::program().c_str(), &actions, nullptr, pointers(arguments).data(),
                                  pointers(environment).data());
   posix_spawn_file_actions_destroy(&actions);
-  if (failed != 0) throw std::runtime_error("cannot start " GLIDEWRIGHT_PROGRAM);
+  if (failed != 0) throw std::runtime_error("cannot start " + where::program());
   return process;
 }
 

@@ -12,6 +12,7 @@
 #include <vector>
 
 #include "tests/formats/test_files.hpp"
+#include "tests/where.hpp"
 
 namespace glidewright {
 
@@ -47,7 +48,7 @@ inline std::string flight_file(const std::string& flight, const std::string& fil
 inline std::vector<std::string> reference_logs() {
   std::vector<std::string> logs;
   for (const auto& entry : std::filesystem::recursive_directory_iterator(
-           std::filesystem::path(GLIDEWRIGHT_TEST_DATA) / "flights")) {
+           std::filesystem::path(where::test_data()) / "flights")) {
     const auto name = entry.path().filename().string();
     const bool in_a_flight = name.front() == 'F' && entry.is_regular_file();
     const bool is_log = entry.path().extension() == ".gpx" || entry.path().extension() == ".csv";

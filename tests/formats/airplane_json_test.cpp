@@ -4,6 +4,7 @@
 #include <gtest/gtest.h>
 
 #include "tests/formats/test_files.hpp"
+#include "tests/where.hpp"
 
 namespace glidewright {
 namespace {
@@ -11,7 +12,7 @@ namespace {
 using testing::HasSubstr;
 
 std::string demo_trainer() {
-  return bytes_of(std::filesystem::path(GLIDEWRIGHT_DATA) / "airplanes" / "demo-trainer.json");
+  return bytes_of(std::filesystem::path(where::data()) / "airplanes" / "demo-trainer.json");
 }
 
 std::string error_of(const std::string& bytes) {

@@ -13,6 +13,7 @@
 #include "formats/technique_json.hpp"
 #include "formats/track_log.hpp"
 #include "tests/formats/test_files.hpp"
+#include "tests/where.hpp"
 
 namespace glidewright {
 namespace {
@@ -89,7 +90,7 @@ TEST(ErrorSentence, OfStandardsNamesFileAndLine) {
 }
 
 TEST(ErrorSentence, OfRunwaysNamesFileAndLine) {
-  const auto path = std::filesystem::path(GLIDEWRIGHT_DATA) / "demo/harrow-fen-24.json";
+  const auto path = std::filesystem::path(where::data()) / "demo/harrow-fen-24.json";
   expect_sentences(sentence_of(read_runway_json), bytes_of(path), "d.json", k_with_line, 800);
 }
 

@@ -5,6 +5,7 @@
 
 #include "formats/time.hpp"
 #include "tests/formats/test_files.hpp"
+#include "tests/where.hpp"
 
 namespace glidewright {
 namespace {
@@ -18,7 +19,7 @@ std::string sentence_for(const std::string& attempt) {
 }
 
 TEST(MarksJson, ReadsTheDeliveredExample) {
-  const auto path = std::filesystem::path(GLIDEWRIGHT_DATA) / "demo/reference-flight/marks.json";
+  const auto path = std::filesystem::path(where::data()) / "demo/reference-flight/marks.json";
   const auto marks = read_marks_json(bytes_of(path), path.string());
   ASSERT_TRUE(marks) << marks.error().sentence;
   ASSERT_EQ(marks->size(), 2u);

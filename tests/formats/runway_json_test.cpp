@@ -6,6 +6,7 @@
 
 #include "engine/track/geodesy.hpp"
 #include "tests/formats/test_files.hpp"
+#include "tests/where.hpp"
 
 namespace glidewright {
 namespace {
@@ -13,7 +14,7 @@ namespace {
 using testing::HasSubstr;
 
 std::string harrow_fen() {
-  return bytes_of(std::filesystem::path(GLIDEWRIGHT_DATA) / "demo" / "harrow-fen-24.json");
+  return bytes_of(std::filesystem::path(where::data()) / "demo" / "harrow-fen-24.json");
 }
 
 std::string error_of(const std::string& bytes) {

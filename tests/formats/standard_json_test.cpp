@@ -6,6 +6,7 @@
 #include <optional>
 
 #include "tests/formats/test_files.hpp"
+#include "tests/where.hpp"
 
 namespace glidewright {
 namespace {
@@ -13,7 +14,7 @@ namespace {
 using testing::HasSubstr;
 
 std::filesystem::path path_of(const std::string& id) {
-  return std::filesystem::path(GLIDEWRIGHT_DATA) / "standards" / (id + ".json");
+  return std::filesystem::path(where::data()) / "standards" / (id + ".json");
 }
 
 Standard delivered(const std::string& id) {
@@ -97,7 +98,7 @@ TEST(StandardJson, ErrorsNameTheLine) {
 }
 
 std::string house_bytes() {
-  return bytes_of(std::filesystem::path(GLIDEWRIGHT_DATA) / "demo" / "house-standard.json");
+  return bytes_of(std::filesystem::path(where::data()) / "demo" / "house-standard.json");
 }
 
 std::string refusal_of(const std::string& bytes) {

@@ -8,6 +8,7 @@
 #include <iterator>
 
 #include "formats/file.hpp"
+#include "tests/where.hpp"
 
 namespace glidewright {
 namespace {
@@ -68,7 +69,7 @@ TEST(ScatterJson, FieldsAndDefaults) {
 }
 
 TEST(ScatterJson, TheUsualOneOfTheShelfIsWhatIsTakenWithoutAFile) {
-  const std::string path = std::string(GLIDEWRIGHT_DATA) + "/scatter/usual.json";
+  const std::string path = where::data() + "/scatter/usual.json";
   const auto bytes = read_file(path);
   ASSERT_TRUE(bytes);
   // Every field of it is other than here, so that one left out would show.

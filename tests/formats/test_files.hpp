@@ -6,6 +6,8 @@
 #include <string>
 #include <vector>
 
+#include "tests/where.hpp"
+
 namespace glidewright {
 
 inline std::string bytes_of(const std::filesystem::path& path) {
@@ -17,14 +19,14 @@ inline std::string bytes_of(const std::filesystem::path& path) {
 
 /// A file below tests/data.
 inline std::string test_file(const std::string& path) {
-  return bytes_of(std::filesystem::path(GLIDEWRIGHT_TEST_DATA) / path);
+  return bytes_of(std::filesystem::path(where::test_data()) / path);
 }
 
 /// All files of one folder below data/, as delivered.
 inline std::vector<std::filesystem::path> delivered_files(const std::string& folder) {
   std::vector<std::filesystem::path> paths;
   for (const auto& entry :
-       std::filesystem::directory_iterator(std::filesystem::path(GLIDEWRIGHT_DATA) / folder)) {
+       std::filesystem::directory_iterator(std::filesystem::path(where::data()) / folder)) {
     paths.push_back(entry.path());
   }
   return paths;

@@ -10,6 +10,7 @@
 
 #include "store/school.hpp"
 #include "tests/store/records_fixture.hpp"
+#include "tests/where.hpp"
 
 namespace glidewright {
 namespace {
@@ -187,7 +188,7 @@ TEST_F(ServerTest, StandsBehindAReverseProxy) {
   serve(door);
   EXPECT_EQ(client().Get("/api/here")->status, 403) << "past the proxy";
   const int outside = port() < 60000 ? port() + 1 : port() - 1;
-  std::ifstream file(std::filesystem::path(GLIDEWRIGHT_DATA).parent_path() / "docs/nginx-example.conf");
+  std::ifstream file(std::filesystem::path(where::data()).parent_path() / "docs/nginx-example.conf");
   std::string site((std::istreambuf_iterator<char>(file)), {});
   const auto put = [&](const std::string& what, const std::string& with) {
     ASSERT_NE(site.find(what), std::string::npos) << what;

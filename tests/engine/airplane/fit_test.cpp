@@ -10,6 +10,7 @@
 #include "engine/air/atmosphere.hpp"
 #include "engine/airplane/airplane.hpp"
 #include "tests/engine/airplane/trainer_handbook.hpp"
+#include "tests/where.hpp"
 
 namespace glidewright {
 namespace {
@@ -78,7 +79,7 @@ struct GlideRow {
 /// tests/data/flights/glide.csv: JSBSim, model c172p, which shares no code with this project. Rows that
 /// stalled are left out, as its description says.
 std::vector<GlideRow> other_models_glides() {
-  std::ifstream file(std::string(GLIDEWRIGHT_TEST_DATA) + "/flights/glide.csv");
+  std::ifstream file(where::test_data() + "/flights/glide.csv");
   std::vector<GlideRow> rows;
   std::string line;
   std::getline(file, line);

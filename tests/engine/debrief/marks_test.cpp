@@ -9,6 +9,7 @@
 #include "engine/debrief/debrief.hpp"
 #include "tests/engine/airplane/trainer_handbook.hpp"
 #include "tests/engine/debrief/reference_landing.hpp"
+#include "tests/where.hpp"
 
 namespace glidewright {
 namespace {
@@ -71,7 +72,7 @@ TEST(RunwaySeen, ABadlyKnownRunwayFollowsTheEyeAndAWellKnownOneDoesNot) {
 
 /// F20 has two landings; both were seen from the seat.
 DebriefRequest request_with(const std::vector<AttemptMarks>& marks) {
-  const std::filesystem::path folder = std::filesystem::path(GLIDEWRIGHT_TEST_DATA) / "flights";
+  const std::filesystem::path folder = std::filesystem::path(where::test_data()) / "flights";
   for (const auto& flight : testing::reference_flights(folder)) {
     if (flight.name != "F20") continue;
     DebriefRequest request;

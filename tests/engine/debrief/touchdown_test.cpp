@@ -9,6 +9,7 @@
 #include "engine/debrief/wind.hpp"
 #include "reference_landing.hpp"
 #include "simulated_landing.hpp"
+#include "tests/where.hpp"
 
 namespace glidewright {
 namespace {
@@ -18,7 +19,7 @@ using testing::GroundspeedColumn;
 using ::testing::HasSubstr;
 using testing::ReferenceFlight;
 
-const std::filesystem::path k_flights = std::filesystem::path(GLIDEWRIGHT_TEST_DATA) / "flights";
+const std::filesystem::path k_flights = std::filesystem::path(where::test_data()) / "flights";
 
 bool contains(const Touchdown& touchdown, double along_ft) {
   return touchdown.low95_ft <= along_ft && along_ft <= touchdown.high95_ft;

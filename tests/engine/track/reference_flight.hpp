@@ -12,6 +12,7 @@
 
 #include "engine/track/log.hpp"
 #include "engine/track/runway.hpp"
+#include "tests/where.hpp"
 
 namespace glidewright::reference {
 
@@ -103,7 +104,7 @@ inline std::vector<PanelSample> read_panel(const std::string& path) {
 }
 
 inline std::string folder(const std::string& flight) {
-  return std::string(GLIDEWRIGHT_TEST_DATA) + "/flights/" + flight + "/";
+  return where::test_data() + "/flights/" + flight + "/";
 }
 
 struct Flight {

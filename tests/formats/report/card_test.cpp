@@ -9,6 +9,7 @@
 #include "formats/words/sentences.hpp"
 #include "formats/xml_pull.hpp"
 #include "tests/formats/test_files.hpp"
+#include "tests/where.hpp"
 
 namespace glidewright {
 namespace {
@@ -19,7 +20,7 @@ using testing::Not;
 /// The demonstration's airplane on a level field at 80 ft, landing north.
 Brief planned(double headwind_kt) {
   Brief brief;
-  const auto bytes = bytes_of(std::filesystem::path(GLIDEWRIGHT_DATA) / "airplanes/demo-trainer.json");
+  const auto bytes = bytes_of(std::filesystem::path(where::data()) / "airplanes/demo-trainer.json");
   brief.runway.designator = "36";
   brief.runway.length = Feet{4000.0};
   PlanRequest& request = brief.request;

@@ -16,6 +16,7 @@
 #include "formats/words/sentences.hpp"
 #include "formats/xml_pull.hpp"
 #include "tests/formats/test_files.hpp"
+#include "tests/where.hpp"
 
 namespace glidewright {
 namespace {
@@ -24,7 +25,7 @@ using testing::HasSubstr;
 using testing::Not;
 
 std::string delivered(const std::string& path) {
-  return bytes_of(std::filesystem::path(GLIDEWRIGHT_DATA) / path);
+  return bytes_of(std::filesystem::path(where::data()) / path);
 }
 
 /// The demonstration's flight with the wind of its report.
