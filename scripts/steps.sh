@@ -47,7 +47,7 @@ end_progress() {
 
 # The lines a reader needs first, then the end of the log.
 show_failure() {
-  grep -m 8 -E 'error:|^E:|\[  FAILED  \]|\(Failed\)|CMake Error' "$1" >&2 || tail -n 15 "$1" >&2
+  grep -m 8 -E 'error:|^E:|\[  FAILED  \]|\(Failed\)|CMake Error|^ *not ok |e2e/[a-z]+\.mjs:[0-9]+' "$1" >&2 || tail -n 15 "$1" >&2
 }
 
 # run_step NAME COMMAND...: returns the command's exit code.
