@@ -16,7 +16,9 @@ std::string limits(const Box& box) {
 Grade grade(const Standard& standard, const Attempt& attempt, const std::optional<Touchdown>& touchdown) {
   Grade result{standard, Verdict::not_graded, 0.0, ""};
   if (!standard.box) {
-    result.reason = "the published limit was not seen, so nothing is graded against it";
+    // Why, in the words of the standard's own file: a limit that was not seen, or one that is not in feet.
+    result.reason = "no limit in feet to grade against";
+    if (!standard.source_state.empty()) result.reason += " (" + standard.source_state + ")";
     return result;
   }
   if (!standard.limit_seen) {

@@ -1,21 +1,22 @@
 #pragma once
-// Runway ruler and ledger: bars along one scale of feet, as parts of a page that flow with its width.
+// Rows of bars along one scale of feet, as parts of a page that flow with its width.
 
 #include <string>
+#include <string_view>
+#include <vector>
 
-#include "engine/debrief/debrief.hpp"
-#include "formats/report/feet_scale.hpp"
+#include "formats/report/bar_rows.hpp"
 
 namespace glidewright::report {
 
-/// Wide enough for every touchdown, its interval, and every running sum of causes.
-FeetScale scale_of(const Debrief& debrief);
+/// Name of its class, and its outline in a square of 16 units whose middle is the place.
+struct MarkDrawing {
+  std::string_view css_class;
+  std::string_view path;
+};
+MarkDrawing drawn_as(RowMark::Shape shape);
 
-/// One row for each attempt: interval and best guess, the log's own as a thin bar where something was seen.
-std::string runway_ruler(const Debrief& debrief, const FeetScale& scale);
-
-/// From the planned touchdown by one row for each cause to the touchdown. Printed effects add up: "not
-/// explained" takes what rounding leaves over.
-std::string ledger(const AttemptDebrief& one, Box box, const FeetScale& scale);
+/// The rows and, under them, the scale.
+std::string bars_html(const std::vector<BarRow>& rows, Box box, const FeetScale& scale);
 
 }  // namespace glidewright::report

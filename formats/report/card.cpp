@@ -2,18 +2,16 @@
 
 #include <fmt/format.h>
 
-#include <cmath>
 #include <string_view>
 
+#include "formats/report/card_contents.hpp"
 #include "formats/report/markup.hpp"
 #include "formats/words/numbers.hpp"
-#include "formats/words/sentences.hpp"
 
 namespace glidewright {
 namespace {
 
-using report::element;
-using report::escaped;
+using namespace report;
 
 constexpr std::string_view k_style = R"css(
 *{box-sizing:border-box}
@@ -64,58 +62,33 @@ td{font-size:11pt;padding:1px 0}td.room,tr.bold td.room,th,.fine{font-size:9pt}
 }
 )css";
 
-/// Altimeter, feet above sea level, at a height above the point.
-std::string altimeter(const Brief& brief, const Plan& plan, double height_ft) {
-  const double field_ft = plan.gate_altimeter_ft - brief.request.technique.gate_height_ft;
-  return feet(field_ft + height_ft);
-}
-
-std::string ladder(const Brief& brief, const Plan& plan) {
-  std::string rows;
-  for (const ExpectedHeight& height : plan.key_points) {
-    const bool said = height.at == "base turn" || height.at == "final turn" || height.at == "gate";
-    const auto room = sure_room_at(brief, height.at);
-    rows += fmt::format("<tr{}><td>{}</td><td>{}</td><td>{}</td><td class=\"room\">{}</td></tr>",
-                        said ? " class=\"bold\"" : "", escaped(capitalised(height.at)),
-                        altimeter(brief, plan, height.height_ft), feet(height.height_ft),
-                        room ? feet(room->lowest_ft) + "–" + feet(room->by_slip_ft) : "");
+std::string ladder(const PlannedCard& card) {
+  std::string header, rows;
+  for (const auto& name : card.ladder_header) header += element("th", "", name);
+  for (const Rung& rung : card.ladder) {
+    const auto& [place, altimeter, above_field, in_reach] = rung.values;
+    rows += (rung.one_of_six ? "<tr class=\"bold\">" : "<tr>") + element("td", "", place) +
+            element("td", "", altimeter) + element("td", "", above_field) + element("td", "room", in_reach) +
+            "</tr>";
   }
-  const std::string note =
-      brief.band
-          ? "<p class=\"fine\">In reach: the box can be made from there in nine of ten winds; a cross-check, "
-            "outside first.</p>\n"
-          : "";
-  return "<table><thead><tr><th>Place</th><th>altimeter</th><th>above field</th><th>in "
-         "reach</th></tr></thead><tbody>" +
-         rows + "</tbody></table>\n" + note;
+  return "<table><thead><tr>" + header + "</tr></thead><tbody>" + rows + "</tbody></table>\n" +
+         (card.ladder_note.empty() ? "" : element("p", "fine", card.ladder_note) + "\n");
 }
 
-std::string winds(const std::vector<CueAtWind>& other_winds, double headwind_kt) {
-  if (other_winds.size() < 2) return {};
+std::string winds(const PlannedCard& card) {
+  if (card.winds.size() < 2) return {};
   std::string cells;
-  for (const CueAtWind& one : other_winds) {
-    const bool today = std::abs(one.headwind_kt - headwind_kt) <= 0.5;
-    cells += fmt::format("<div{}>{} kt<b>{}</b></div>", today ? " class=\"today\"" : "",
-                         whole(one.headwind_kt), one.cue_s ? fmt::format("{:.0f} s", *one.cue_s) : "–");
-  }
-  return "<p>If the wind along the runway is</p><div class=\"winds\">" + cells + "</div>\n";
+  for (const WindCue& one : card.winds)
+    cells += (one.today ? "<div class=\"today\">" : "<div>") + escaped(one.wind) + element("b", "", one.cue) +
+             "</div>";
+  return element("p", "", card.winds_title) + "<div class=\"winds\">" + cells + "</div>\n";
 }
 
-/// "1 s late to turn base −230 ft" of the first few that a pilot can act on.
-std::string shifts(const Plan& plan) {
-  std::string text;
-  for (const Sensitivity& one : plan.sensitivities) {
-    const bool kept = one.change.find("late to turn base") != std::string::npos ||
-                      one.change.find("fast on final") != std::string::npos ||
-                      one.change.find("higher abeam") != std::string::npos;
-    if (kept)
-      text += (text.empty() ? "" : " · ") + escaped(capitalised(one.change)) + " <strong>" +
-              signed_feet(one.touchdown_ft) + " ft</strong>";
-  }
-  return text.empty() ? text : "<p>" + text + "</p>\n";
+std::string paragraph(const Runs& runs) {
+  return runs.empty() ? "" : "<p>" + html_of(runs) + "</p>\n";
 }
 
-std::string rulers(Box box) {
+std::string rulers(const PlannedCard& card, Box box) {
   constexpr double low_ft = -500.0, high_ft = 1500.0;
   const auto percent = [&](double along_ft) {
     return report::at(100.0 * (along_ft - low_ft) / (high_ft - low_ft));
@@ -126,8 +99,7 @@ std::string rulers(Box box) {
   for (const double edge : {box.low_ft, box.high_ft})
     ticks += fmt::format("<i class=\"edge\" style=\"left:{}%\"></i>", percent(edge));
   std::string all =
-      "<div class=\"print\"><h2>Mark each touchdown</h2><p class=\"fine\">a stroke where the wheels met; "
-      "G for a go-around; ft past the point</p>";
+      "<div class=\"print\">" + element("h2", "", card.marks_title) + element("p", "fine", card.marks_about);
   for (int i = 1; i <= 4; ++i) all += fmt::format("<div class=\"ruler\"><span>{}</span>{}</div>", i, ticks);
   all += "<div class=\"scale\">";
   for (const double mark : {-500.0, 0.0, 500.0, 1000.0, 1500.0})
@@ -135,78 +107,43 @@ std::string rulers(Box box) {
   return all + "</div></div>\n";
 }
 
-/// "Base turn above 990 ft: square off base." Heights above the field; only what was shown to help.
-std::string rules(const Plan& plan) {
-  std::string lines;
-  for (const RuleWorth& rule : plan.rules) {
-    if (!rule.shown_to_help() || rule.when == "always") continue;
-    lines += "<strong>" + escaped(capitalised(rule.at) + " " + rule.when) +
-             "</strong>: " + escaped(rule.rule) + ". ";
-  }
-  return lines.empty() ? lines : "<p class=\"rules\">" + lines + "</p>";
+std::string cue_number(const CueNumber& cue) {
+  const std::string above =
+      cue.above.tone == Tone::strong ? html_of(Runs{cue.above}) : element("span", "fine", cue.above.text);
+  const std::string unit = cue.unit.empty() ? "" : " " + element("small", "", cue.unit);
+  const std::string small = cue.small.empty() ? "" : "<br/>" + element("span", "fine", cue.small);
+  return "<div>" + above + "<b>" + escaped(cue.value) + unit + "</b>" + escaped(cue.below) + small + "</div>";
 }
 
-std::string slip(const PlanRequest& request) {
-  const std::string rule = slip_rule(request);
-  return rule.empty() ? rule : "<p>Slip " + escaped(rule) + ".</p>";
+std::string gate(const GateWords& gate) {
+  return "<div class=\"gate\"><div><span>" + element("strong", "", gate.title) + " " +
+         escaped(gate.above_field) + "</span>" + element("b", "", gate.altimeter) + "</div>" +
+         element("p", "", gate.conditions) + "<p>" + element("strong", "", gate.else_what) + "</p></div>\n";
 }
 
-std::string card_body(const Brief& brief, const Plan& plan, const std::vector<CueAtWind>& other_winds) {
-  const Degrees landing{brief.request.conditions.runway_true_deg};
-  const WindComponents today = components(brief.request.conditions.wind.at_10m, landing);
-  std::string flaps;
-  for (const FlapAdvice& flap : plan.flaps)
-    flaps +=
-        fmt::format("<p>Flap {:.0f}° {}; {}.</p>", flap.setting_deg, escaped(flap.at), escaped(flap.rule));
-  std::string body =
-      "<div class=\"rule cues\"><div><strong>Turn base</strong><b>" +
-      fmt::format("{:.0f} <small>s</small>", plan.cue.seconds_past_abeam) + "</b>past abeam</div>" +
-      "<div><span class=\"fine\">outside first</span><b>" + whole(plan.cue.angle_behind_wing_deg) +
-      "°</b>behind the wing<br/><span class=\"fine\">" + crab_words(plan.cue) + "</span></div></div>\n";
-  body += ladder(brief, plan);
-  body += "<p><strong>" + whole(plan.speeds.final_kcas) + " kt</strong> on final. Look " +
-          feet(std::abs(plan.looking_spot_ft)) + (plan.looking_spot_ft < 0.0 ? " ft short" : " ft beyond") +
-          " of the point.</p>" + flaps + slip(brief.request) + rules(plan);
-  body += "<div class=\"gate\"><div><span><strong>Gate</strong> " +
-          fmt::format("{:.0f} ft above the field", brief.request.technique.gate_height_ft) + "</span><b>" +
-          feet(plan.gate_altimeter_ft) + "</b></div><p>" + escaped(gate_conditions(plan)) +
-          "</p><p><strong>Any one missing: go around.</strong></p></div>\n";
-  body += winds(other_winds, today.headwind.value);
-  body += shifts(plan);
-  body += "<p><strong>In the box " + chance_in_20(plan.success.in_box) + "</strong>; a second early " +
-          chance_in_20(plan.success.in_box_second_early) + ", late " +
-          chance_in_20(plan.success.in_box_second_late) + ".</p>\n";
-  return body + rulers(brief.request.box);
-}
-
-std::string head(const Brief& brief) {
-  const Conditions& conditions = brief.request.conditions;
-  const std::string name = brief.runway.airfield.empty()
-                               ? brief.runway.designator
-                               : brief.runway.airfield + " " + brief.runway.designator;
-  std::string wind = "<strong>" + escaped(wind_words(conditions.wind)) + "</strong>";
-  if (conditions.wind.at_10m.speed.value >= 0.5)
-    wind += " " + escaped(components_words(conditions.wind.at_10m, Degrees{conditions.runway_true_deg}));
-  return "<h1>" + escaped(name) + "<small>" + traffic_name(conditions.traffic) + "-hand</small></h1><p>" +
-         wind + "</p><p class=\"fine\">" +
-         escaped(fmt::format("{}, {} lb; {} °C, {:.0f} hPa ({:.2f} inHg)", brief.request.airplane.name,
-                             whole(conditions.weight_lb), whole(brief.temperature_c), brief.altimeter_hpa,
-                             to_inches_of_mercury(Hectopascals{brief.altimeter_hpa}).value)) +
-         "</p>\n";
+std::string card_body(const PlannedCard& card, Box box) {
+  std::string body = "<div class=\"rule cues\">" + cue_number(card.cue[0]) + cue_number(card.cue[1]) +
+                     "</div>\n" + ladder(card);
+  for (const Runs& line : card.how_to_fly) body += "<p>" + html_of(line) + "</p>";
+  if (!card.rules.empty()) body += "<p class=\"rules\">" + html_of(card.rules) + "</p>";
+  return body + gate(card.gate) + winds(card) + paragraph(card.shifts) + paragraph(card.odds) +
+         rulers(card, box);
 }
 
 }  // namespace
 
 std::string plan_card_html(const Brief& brief, const std::vector<CueAtWind>& other_winds) {
-  std::string body = head(brief);
-  if (brief.answer.plan) {
-    body += card_body(brief, *brief.answer.plan, other_winds);
+  const CardContents card = card_contents(brief, other_winds);
+  std::string body = "<h1>" + escaped(card.name) + element("small", "", card.traffic) + "</h1><p>" +
+                     html_of(card.wind) + "</p>" + element("p", "fine", card.about) + "\n";
+  if (card.planned) {
+    body += card_body(*card.planned, brief.request.box);
   } else {
-    body += "<h2>No plan is offered</h2>";
-    for (const auto& reason : brief.answer.refusals) body += element("p", "", reason);
+    body += element("h2", "", card.no_plan);
+    for (const auto& reason : card.refusals) body += element("p", "", reason);
   }
-  for (const auto& caution : brief.answer.cautions) body += element("p", "fine", caution);
-  body += element("p", "fine", safety_sentence());
+  for (const auto& caution : card.cautions) body += element("p", "fine", caution);
+  body += element("p", "fine", card.safety_sentence);
   return "<!DOCTYPE html>\n<html lang=\"en\"><head><meta charset=\"utf-8\"/><meta name=\"viewport\" "
          "content=\"width=device-width, initial-scale=1\"/><title>Ramp card</title><style>" +
          std::string(k_style) + "</style></head><body>\n" + body + "</body></html>\n";

@@ -135,8 +135,7 @@ std::string energy_strip(const AttemptDebrief& one, const Debrief& debrief, Draw
   inside += polyline(flown, x, y, &PathPlace::to_go_ft, &PathPlace::height_ft, "flown");
   inside += ghosts(flown, x, y, &PathPlace::to_go_ft, &PathPlace::height_ft, "end", -6.0, 16.0);
   inside += flap_ticks(one, flown, x, y);
-  if (one.band && missed(one, debrief.box))
-    inside += last_chance_ticks(*one.band, flown, x, y, &PathPlace::to_go_ft, &PathPlace::height_ft);
+  if (one.band && missed(one, debrief.box)) inside += last_chance_ticks(*one.band, flown, x, y, size.width);
   return drawing(
       size,
       fmt::format("Height against distance to go, attempt {}: {} ft at abeam, {} ft at the base turn{}.",

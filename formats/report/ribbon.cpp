@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 #include <optional>
+#include <string_view>
 
 #include "formats/report/markup.hpp"
 #include "formats/words/numbers.hpp"
@@ -113,15 +114,19 @@ std::string ribbon(const BandAlong& band, const std::vector<PathPlace>& path, co
 }
 
 std::string last_chance_ticks(const BandAlong& band, const std::vector<PathPlace>& path, const Mapping& x,
-                              const Mapping& y, double PathPlace::*across, double PathPlace::*up) {
+                              const Mapping& y, double right) {
+  constexpr double letter = 5.6;
   std::string ticks;
   for (const LastChance& chance : band.last_chances) {
     const auto place = place_at(path, chance.time_s);
     if (!place) continue;
-    const double here = x((*place).*across), there = y((*place).*up);
+    const double here = x(place->to_go_ft), there = y(place->height_ft);
     ticks += line(here - 5.0, there - 5.0, here + 5.0, there + 5.0, "chance");
     ticks += line(here - 5.0, there + 5.0, here + 5.0, there - 5.0, "chance");
-    ticks += text(here + 9.0, there - 7.0, "start", "label", words_of(chance.mean));
+    const std::string_view words = words_of(chance.mean);
+    // Moved to where it fits it would lie on the path; the sentence beside the picture says it too.
+    if (here + 9.0 + letter * static_cast<double>(words.size()) > right) continue;
+    ticks += text(here + 9.0, there - 7.0, "start", "label", words);
   }
   return ticks;
 }

@@ -16,9 +16,9 @@ namespace glidewright::report {
 std::string ribbon(const BandAlong& band, const std::vector<PathPlace>& path, const Mapping& x,
                    const Mapping& y, double top_ft);
 
-/// A tick across the path at each last chance, named.
+/// A cross on the path at each last chance, named where its name ends before `right`, the picture's edge.
 std::string last_chance_ticks(const BandAlong& band, const std::vector<PathPlace>& path, const Mapping& x,
-                              const Mapping& y, double PathPlace::*across, double PathPlace::*up);
+                              const Mapping& y, double right);
 
 /// From above: lines outside which the box was out of reach, each named by its height. `right` and `top` are
 /// the picture's edges, within which a name has to stay.

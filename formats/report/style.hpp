@@ -5,9 +5,46 @@
 
 namespace glidewright::report {
 
+/// White paper, black and greys: the tokens wherever it is printed, the PDF too.
+inline constexpr std::string_view k_print_colours =
+    "--paper:#FFF;--field:#FFF;--ink:#000;--ink2:#222;--ink3:#444;--rule:#666;--hair:#BBB;--long:#000;"
+    "--short:#000;--plan:#444;--box:#DDD;--room:#EEE;";
+
+/// Of the SVG drawings, on the page and on paper.
+inline constexpr std::string_view k_drawing_style = R"css(
+svg text{font-size:12px;fill:var(--ink)}
+svg .label{font-size:11px;fill:var(--ink3)}
+svg .name{fill:var(--ink2)}
+svg .hair{stroke:var(--hair);stroke-width:.6}
+svg .rule{stroke:var(--rule);stroke-width:.8}
+svg .axis{stroke:var(--ink);stroke-width:1.2}
+svg .tick{stroke:var(--ink);stroke-width:1.6}
+svg .flown{fill:none;stroke:var(--ink);stroke-width:2;stroke-linejoin:round}
+svg .ribbon{fill:var(--room);stroke:var(--hair);stroke-width:.6}svg .ribbon.flaps{fill:var(--box)}
+svg polyline.reach{fill:none;stroke:var(--plan);stroke-width:.7}
+svg text.reach{fill:var(--plan);stroke:var(--paper);stroke-width:3;paint-order:stroke}
+svg .chance{stroke:var(--ink);stroke-width:1.6}
+svg .planned{fill:none;stroke:var(--plan);stroke-width:1.6;stroke-dasharray:6 4}
+svg .ghost{fill:var(--paper);stroke:var(--ink);stroke-width:1.4}
+svg .place{fill:var(--ink)}
+svg .runway{fill:var(--field);stroke:var(--ink);stroke-width:1}
+svg .solid{fill:var(--ink)}
+svg .box{fill:var(--box)}
+svg .interval{stroke:var(--ink);stroke-width:1.4}
+svg .from-log{stroke:var(--ink3);stroke-width:.7}
+svg .would-have{stroke:var(--ink);stroke-width:1.4;stroke-dasharray:4 3}
+svg .hatch{stroke:var(--short);stroke-width:.8}
+svg .outline{fill:none;stroke:var(--short);stroke-width:.8}
+svg .undecided{fill:var(--field);stroke:var(--ink3);stroke-width:.8}
+svg .whisker{stroke:var(--ink3);stroke-width:.8}
+svg .row-mark{fill:var(--ink);stroke:var(--ink);stroke-width:1.2}
+svg .row-mark.short,svg .row-mark.planned{fill:var(--field);stroke-width:2;stroke-dasharray:none}
+svg .row-mark.around{fill:none;stroke-width:2}
+)css";
+
 inline constexpr std::string_view k_style = R"css(
 :root{--paper:#F7F8F3;--field:#FFF;--ink:#1A211E;--ink2:#4A544E;--ink3:#66706A;--rule:#858E87;--hair:#CDD3CB;
---long:#BC4A14;--short:#0F4A5E;--plan:#52652A;--box:#DCE3C5}
+--long:#BC4A14;--short:#0F4A5E;--plan:#52652A;--box:#DCE3C5;--room:#EDF0DF}
 *{box-sizing:border-box}
 html{-webkit-text-size-adjust:100%}
 body{margin:0 auto;max-width:1120px;padding:24px 48px 48px;background:var(--paper);color:var(--ink);
@@ -65,23 +102,6 @@ border:1px solid var(--short)}
 .axis b.first{transform:none}.axis b.last{transform:translateX(-100%)}
 .columns{display:grid;grid-template-columns:minmax(0,3fr) minmax(0,2fr);gap:12px 32px;margin-top:12px}
 .lesson{border-top:.8px solid var(--rule);margin-top:12px;padding-top:8px;font-size:15px}
-svg text{font-size:12px;fill:var(--ink)}
-svg .label{font-size:11px;fill:var(--ink3)}
-svg .name{fill:var(--ink2)}
-svg .hair{stroke:var(--hair);stroke-width:.6}
-svg .rule{stroke:var(--rule);stroke-width:.8}
-svg .axis{stroke:var(--ink);stroke-width:1.2}
-svg .tick{stroke:var(--ink);stroke-width:1.6}
-svg .flown{fill:none;stroke:var(--ink);stroke-width:2;stroke-linejoin:round}
-svg .ribbon{fill:#EDF0DF;stroke:#CDD3CB;stroke-width:.6}svg .ribbon.flaps{fill:#DCE3C5}
-svg polyline.reach{fill:none;stroke:var(--plan);stroke-width:.7}
-svg text.reach{fill:var(--plan);stroke:var(--paper);stroke-width:3;paint-order:stroke}
-svg .chance{stroke:var(--ink);stroke-width:1.6}
-svg .planned{fill:none;stroke:var(--plan);stroke-width:1.6;stroke-dasharray:6 4}
-svg .ghost{fill:var(--paper);stroke:var(--ink);stroke-width:1.4}
-svg .place{fill:var(--ink)}
-svg .runway{fill:var(--field);stroke:var(--ink);stroke-width:1}
-svg .solid{fill:var(--ink)}
 figure{margin:0}
 figure svg{width:100%;height:auto;display:block}
 figure .small{display:none}
@@ -108,18 +128,33 @@ header{display:block}
 figure .wide{display:none}figure .small{display:block}
 .note,table{font-size:13px}
 }
+.facts{margin-top:8px}
 @media print{
-:root{--paper:#FFF;--field:#FFF;--ink:#000;--ink2:#222;--ink3:#444;--rule:#666;--hair:#BBB;--long:#000;--short:#000;
---plan:#444;--box:#DDD}
-@page{size:A4;margin:12mm}
-body{padding:0;max-width:none;font-size:9.5pt;line-height:1.3}
-.row{grid-template-columns:21mm minmax(0,1fr) 68mm;gap:0 5mm;min-height:20px}.track{min-height:20px}
-.attempt{margin-top:10px;padding-top:6px}.columns{margin-top:6px;gap:4px 8mm}.safety{margin-bottom:10px}
-.cells{margin-bottom:8px}
-.words,.note,table,footer{font-size:9pt}
+@page{size:A4;margin:10mm}
+body{padding:0;max-width:none;font-size:8.5pt;line-height:1.22}
+h1{font-size:15pt}h2{font-size:9.5pt}h3,.cells dd,.lesson{font-size:8.5pt}
+.words,.note,table,footer,.row .amount,.cells dd small{font-size:8pt}
+.label,.cells dt,th,.axis b{font-size:7.5pt}
+p{margin:1px 0}ul{margin:1px 0}
+header{padding-bottom:3px}
+.cells{margin-bottom:5px}.cells div{padding:2px 8px 2px 0;margin-right:8px}
+.safety{margin-bottom:6px;padding:4px 8px}.safety ul{columns:2}.safety li{margin:0}
+.row{grid-template-columns:24mm 56mm minmax(0,1fr);gap:0 4mm;min-height:15px}.track{min-height:15px}
+.row.axis{min-height:17px}.axis b.first,.axis b.last{display:none}
+.effect{top:calc(50% - 5px);height:10px}
+.mark{width:12px;height:12px;margin-left:-6px;top:calc(50% - 6px)}
+.attempt{margin-top:6px;padding-top:4px}
+.columns{margin-top:3px;gap:2px 5mm}
+.attempt .verdicts{grid-template-columns:1fr 1fr}
+.columns .head .note{display:inline}
+figure .wide{display:none}figure .small{display:block}figure svg{height:48mm}svg text{font-size:13.5px}svg .label{font-size:13px}
+.facts{display:grid;grid-template-columns:1fr 1fr;gap:0 8mm;margin-top:3px;break-inside:avoid}
+.checklist{grid-template-columns:1fr;gap:0}.checklist li{padding:0}.tick i{width:9px;height:9px;line-height:8px}
+td{padding:0}
+.lesson{margin-top:3px;padding-top:3px}
+footer{columns:2;column-gap:8mm;margin-top:6px;padding-top:4px}footer .label{overflow-wrap:anywhere}
 .safety,.row,figure,table,.lesson{break-inside:avoid}
-.attempt{margin-top:14px}
-.effect.long{background:#000!important;print-color-adjust:exact;-webkit-print-color-adjust:exact}
+.head{break-after:avoid}
 *{print-color-adjust:exact;-webkit-print-color-adjust:exact}
 }
 )css";

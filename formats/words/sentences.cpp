@@ -108,9 +108,8 @@ std::vector<std::string> other_verdicts(const std::vector<Grade>& grades, const 
   if (not_graded.size() == 1) {
     lines.push_back(not_graded.front()->standard.name + ": not graded; " + not_graded.front()->reason + ".");
   } else if (!not_graded.empty()) {
-    lines.push_back(
-        fmt::format("{} others are not graded: no limit was seen, or it is for another kind of landing.",
-                    not_graded.size()));
+    lines.push_back(fmt::format("{} others are not graded: no limit in feet, or for another kind of landing.",
+                                not_graded.size()));
   }
   return lines;
 }

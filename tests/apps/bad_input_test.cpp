@@ -144,9 +144,9 @@ TEST(BadFile, OfTheWrongKindIsRefused) {
 
 TEST(BadStandard, IsRefusedWithTheFieldOrTheName) {
   const TemporaryFolder folder;
-  const std::string reversed = folder.with(
-      "house.json", replaced(bytes_of(where::data() + "/demo/house-standard.json"),
-                             "\"high_ft\": 300", "\"high_ft\": -300"));
+  const std::string reversed =
+      folder.with("house.json", replaced(bytes_of(where::data() + "/demo/house-standard.json"),
+                                         "\"high_ft\": 300", "\"high_ft\": -300"));
   expect_input_at_fault({"debrief", k_log, "--standard", reversed},
                         "house.json:8: box from -100 to -300 ft; expected the low end first");
   expect_input_at_fault({"debrief", k_log, "--standard", "data/demo/house-standard.json", "--standard",
@@ -263,7 +263,7 @@ TEST(WrongUsage, SaysWhatAndWhereHelpIs) {
 
 TEST(WrongUsage, IsToLeaveOutWhatIsNeeded) {
   expect_wrong_usage({"brief", "--runway", k_runway}, "brief needs the wind: --wind 240/12, or --metar");
-  expect_wrong_usage({"debrief", k_log, "--report", "page.txt"}, "ends in .html");
+  expect_wrong_usage({"debrief", k_log, "--report", "page.txt"}, "ends in .html or .pdf");
   expect_wrong_usage({"brief", "--wind", "calm"}, "--runway is required");
   expect_wrong_usage({"debrief"}, "LOG is required");
   expect_wrong_usage({"fly", "--trace"}, "--json");

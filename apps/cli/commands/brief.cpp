@@ -7,6 +7,7 @@
 #include "apps/cli/commands/commands.hpp"
 #include "apps/cli/inputs/cores.hpp"
 #include "apps/cli/inputs/data_folder.hpp"
+#include "apps/cli/paper/paper.hpp"
 #include "apps/cli/terminal.hpp"
 #include "apps/cli/words/brief_text.hpp"
 #include "engine/plan/taught.hpp"
@@ -28,16 +29,33 @@ struct BriefOptions {
   DryRunOptions dry_run;
   BriefOdds odds;
   std::string card;
+  std::string card_size;
   bool json = false;
 };
+
+bool is_pdf(const std::string& file) {
+  return file.ends_with(".pdf");
+}
+
+/// The name's ending says what it is.
+std::optional<Error> write_card(const BriefOptions& options, const Brief& brief,
+                                const std::vector<CueAtWind>& winds) {
+  if (!is_pdf(options.card)) return write_file_atomically(options.card, plan_card_html(brief, winds));
+  const auto pdf = plan_card_pdf(brief, winds, options.card_size == "phone" ? CardSize::phone : CardSize::a5);
+  return pdf ? write_file_atomically(options.card, *pdf) : std::optional(pdf.error());
+}
 
 ExitCode run(const BriefOptions& options) {
   if (options.setting.wind.empty() && options.setting.metar.empty()) {
     write_error("brief needs the wind: --wind 240/12, or --metar with a weather report");
     return ExitCode::wrong_usage;
   }
-  if (!options.card.empty() && !options.card.ends_with(".html")) {
-    write_error("--card " + options.card + ": expected a name that ends in .html");
+  if (!options.card.empty() && !options.card.ends_with(".html") && !is_pdf(options.card)) {
+    write_error("--card " + options.card + ": expected a name that ends in .html or .pdf");
+    return ExitCode::wrong_usage;
+  }
+  if (!options.card_size.empty() && !is_pdf(options.card)) {
+    write_error("--card-size goes with --card FILE.pdf; a card in HTML has the size of where it is opened");
     return ExitCode::wrong_usage;
   }
   const auto brief = make_brief(options.setting, options.standard, options.dry_run, options.odds);
@@ -45,7 +63,7 @@ ExitCode run(const BriefOptions& options) {
   if (!options.card.empty()) {
     const auto& plan = brief->answer.plan;
     const auto winds = plan ? cues_at_other_winds(brief->request, *plan) : std::vector<CueAtWind>{};
-    const auto failed = write_file_atomically(options.card, plan_card_html(*brief, winds));
+    const auto failed = write_card(options, *brief, winds);
     if (failed) return input_is_at_fault(*failed);
   }
   if (options.json) {
@@ -206,9 +224,13 @@ void add_brief(Program& program) {
       .type_name("S");
   add_dry_run_options(command, options->dry_run);
   command
-      .add_option("--card", options->card,
-                  "also write the ramp card: FILE.html, for the phone and for half a page of paper")
+      .add_option(
+          "--card", options->card,
+          "also write the ramp card: FILE.html, for the phone and for half a page of paper, or FILE.pdf")
       .type_name("FILE");
+  command.add_option("--card-size", options->card_size, "of FILE.pdf: a5, to print, or phone; else a5")
+      .type_name("SIZE")
+      .one_of({"a5", "phone"});
   command
       .add_option("--scatter", options->odds.scatter,
                   "how a pilot and a day scatter about what is meant: a JSON file; else the usual")
@@ -230,6 +252,8 @@ void add_brief(Program& program) {
       "  glidewright brief --runway data/demo/harrow-fen-24.json --wind calm --weight-lb 2100 --json\n"
       "  glidewright brief --runway data/demo/harrow-fen-24.json --airplane demo-trainer --wind 270/10 "
       "--dry-run-ft 400 --dry-run-power none\n"
+      "  glidewright brief --runway data/demo/harrow-fen-24.json --airplane demo-trainer --wind 270/10 "
+      "--card build/card.pdf --card-size phone\n"
       "  glidewright brief --runway data/demo/harrow-fen-24.json --airplane demo-trainer --wind 240/8 "
       "--scatter "
       "data/scatter/steady-hand.json --flights 20000\n"

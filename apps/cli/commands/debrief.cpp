@@ -15,6 +15,7 @@
 #include "apps/cli/inputs/log_folder.hpp"
 #include "apps/cli/inputs/setting.hpp"
 #include "apps/cli/inputs/weather.hpp"
+#include "apps/cli/paper/paper.hpp"
 #include "apps/cli/terminal.hpp"
 #include "apps/cli/words/columns_text.hpp"
 #include "apps/cli/words/debrief_text.hpp"
@@ -228,6 +229,17 @@ ExitCode show_columns(const CommandOptions& options) {
   return ExitCode::done;
 }
 
+/// The name's ending says what it is.
+std::optional<Error> write_report(const std::string& file, const DebriefedLog& debriefed) {
+  if (!file.ends_with(".pdf")) return write_file_atomically(file, debrief_report_html(debriefed));
+  const auto pdf = debrief_report_pdf(debriefed);
+  return pdf ? write_file_atomically(file, *pdf) : std::optional(pdf.error());
+}
+
+bool is_html_or_pdf(const std::string& file) {
+  return file.ends_with(".html") || file.ends_with(".pdf");
+}
+
 ExitCode run(const CommandOptions& options) {
   const auto& debrief = options.debrief;
   const bool folder = std::any_of(debrief.logs.begin(), debrief.logs.end(), is_folder);
@@ -251,8 +263,8 @@ ExitCode run(const CommandOptions& options) {
     write_error("--with-path goes with --json");
     return ExitCode::wrong_usage;
   }
-  if (!options.report.empty() && !options.report.ends_with(".html")) {
-    write_error("--report " + options.report + ": expected a name that ends in .html");
+  if (!options.report.empty() && !is_html_or_pdf(options.report)) {
+    write_error("--report " + options.report + ": expected a name that ends in .html or .pdf");
     return ExitCode::wrong_usage;
   }
   // Everything is read and debriefed before a word is printed: nothing stands half there when a log is at
@@ -265,7 +277,7 @@ ExitCode run(const CommandOptions& options) {
     debriefed.push_back(std::move(*one));
   }
   if (!options.report.empty()) {
-    const auto failed = write_file_atomically(options.report, debrief_report_html(debriefed.front()));
+    const auto failed = write_report(options.report, debriefed.front());
     if (failed) return input_is_at_fault(*failed);
   }
   if (options.json) {
@@ -357,7 +369,8 @@ void add_debrief(Program& program) {
       .repeatable();
   command
       .add_option("--report", options->report,
-                  "also write the debrief as one page to send: FILE.html, needs no network and prints")
+                  "also write the debrief to send: FILE.html, one page that needs no network, or FILE.pdf, "
+                  "two sheets of A4 for three attempts")
       .type_name("FILE");
   command
       .add_option(
@@ -382,6 +395,8 @@ void add_debrief(Program& program) {
       "  glidewright debrief data/demo/reference-flight/touch-and-goes.gpx --wind 210/9 --json --with-path\n"
       "  glidewright debrief data/demo/reference-flight/touch-and-goes.gpx --wind 210/9 --report "
       "build/lesson.html\n"
+      "  glidewright debrief data/demo/reference-flight/touch-and-goes.gpx --wind 210/9 --report "
+      "build/lesson.pdf\n"
       "  glidewright debrief data/demo/reference-flight/touch-and-goes.gpx --standard "
       "data/demo/house-standard.json\n"
       "  glidewright debrief tests/data/flights/F08/F08.gpx --with "

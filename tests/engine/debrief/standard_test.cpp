@@ -108,7 +108,10 @@ TEST(Grade, LandingWithoutAPlaceIsNoGoAround) {
 TEST(Grade, WhatCannotBeGradedIsNot) {
   Standard unseen = power_off_180();
   unseen.box.reset();  // TP 13462: the manoeuvre is there, its limit was not seen
+  unseen.source_state = "read in source; the limit is the first third of the runway";
   EXPECT_EQ(grade(unseen, landed(), seen_at(100.0)).verdict, Verdict::not_graded);
+  // Why, in the words of the standard's own file: "not seen" would be untrue of this one.
+  EXPECT_THAT(grade(unseen, landed(), seen_at(100.0)).reason, HasSubstr("first third of the runway"));
   Attempt with_power = landed();
   with_power.kind = AttemptKind::power_assisted;
   EXPECT_EQ(grade(power_off_180(), with_power, seen_at(100.0)).verdict, Verdict::not_graded);
