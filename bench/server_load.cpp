@@ -96,6 +96,7 @@ Ask any_ask(std::mt19937& random, int students) {
 struct Took {
   std::map<std::string, std::vector<double>> ms;
   int failed = 0;
+  std::string first_failure;
 };
 
 Took ask_for_a_while(int port, int students, unsigned seed) {
@@ -111,7 +112,9 @@ Took ask_for_a_while(int port, int students, unsigned seed) {
     const auto answer =
         ask.body.empty() ? client.Get(ask.path) : client.Post(ask.path, ask.body, "application/json");
     took.ms[ask.name].push_back(milliseconds_since(start));
-    if (!answer || answer->status >= 300) ++took.failed;
+    if (answer && answer->status < 300) continue;
+    ++took.failed;
+    took.first_failure = fmt::format("{}: {}", ask.path, answer ? answer->body : "no answer");
   }
   return took;
 }
@@ -143,6 +146,7 @@ nlohmann::ordered_json requests_under_load(const std::string& records, int stude
       const Took took = ask_for_a_while(port, students, i + 1);
       const std::lock_guard lock(mutex);
       all.failed += took.failed;
+      if (all.first_failure.empty()) all.first_failure = took.first_failure;
       for (const auto& [name, ms] : took.ms) all.ms[name].insert(all.ms[name].end(), ms.begin(), ms.end());
     });
   for (auto& client : clients) client.join();
@@ -155,6 +159,7 @@ nlohmann::ordered_json requests_under_load(const std::string& records, int stude
   figures["requests_per_s"] = std::round(static_cast<double>(every.size()) / seconds);
   figures["request_p99_ms"] = std::round(10.0 * percentile(every, 0.99)) / 10.0;
   figures["requests_failed"] = all.failed;
+  if (all.failed > 0) figures["a_failure"] = all.first_failure;
   for (const auto& [name, ms] : all.ms)
     figures[name] = {{"median_ms", std::round(100.0 * percentile(ms, 0.5)) / 100.0},
                      {"p99_ms", std::round(100.0 * percentile(ms, 0.99)) / 100.0}};

@@ -2,8 +2,14 @@
 
 namespace glidewright::where {
 
-std::string test_data() { return GLIDEWRIGHT_TEST_DATA; }
-std::string data() { return GLIDEWRIGHT_DATA; }
-std::string program() { return GLIDEWRIGHT_PROGRAM; }
+std::string test_data() {
+  return GLIDEWRIGHT_TEST_DATA;
+}
+std::string data() {
+  return GLIDEWRIGHT_DATA;
+}
+std::string program() {
+  return GLIDEWRIGHT_PROGRAM;
+}
 
 }  // namespace glidewright::where

@@ -2,8 +2,8 @@
 
 #include <string>
 
-// Where the tests find their files and the program. Only where.cpp is compiled with these paths, so that a compiler
-// cache serves every clone of the repository.
+// Where the tests find their files and the program. Only where.cpp is compiled with these paths, so that a
+// compiler cache serves every clone of the repository.
 namespace glidewright::where {
 
 std::string test_data();  // tests/data

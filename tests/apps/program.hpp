@@ -72,8 +72,8 @@ inline pid_t start(std::vector<std::string> arguments, const Environment& wanted
   posix_spawn_file_actions_adddup2(&actions, errors, STDERR_FILENO);
   posix_spawn_file_actions_addchdir_np(&actions, k_clone.c_str());
   pid_t process = -1;
-  const int failed = posix_spawn(&process, where::program().c_str(), &actions, nullptr, pointers(arguments).data(),
-                                 pointers(environment).data());
+  const int failed = posix_spawn(&process, where::program().c_str(), &actions, nullptr,
+                                 pointers(arguments).data(), pointers(environment).data());
   posix_spawn_file_actions_destroy(&actions);
   if (failed != 0) throw std::runtime_error("cannot start " + where::program());
   return process;

@@ -47,8 +47,8 @@ inline std::string flight_file(const std::string& flight, const std::string& fil
 /// The names of all track logs, such as "F08_5s.gpx"; a name begins with its flight. Avionics files are none.
 inline std::vector<std::string> reference_logs() {
   std::vector<std::string> logs;
-  for (const auto& entry : std::filesystem::recursive_directory_iterator(
-           std::filesystem::path(where::test_data()) / "flights")) {
+  for (const auto& entry :
+       std::filesystem::recursive_directory_iterator(std::filesystem::path(where::test_data()) / "flights")) {
     const auto name = entry.path().filename().string();
     const bool in_a_flight = name.front() == 'F' && entry.is_regular_file();
     const bool is_log = entry.path().extension() == ".gpx" || entry.path().extension() == ".csv";
