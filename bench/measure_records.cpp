@@ -66,8 +66,9 @@ const std::vector<Query>& queries() {
          page.order = StudentsPage::Order::by_due;
          page.at_most = 25;
          School school(records);
-         for (const Student& one : must(records.students(page)))
-           must(school.latest_attempts_of(one.number, 40));
+         std::vector<long long> numbers;
+         for (const Student& one : must(records.students(page))) numbers.push_back(one.number);
+         must(school.latest_attempts_of(numbers, 40));
        }},
       {"history_of_student", [](Records& records, long long student) { must(records.changes_of(student)); }},
       {"file_a_flight",

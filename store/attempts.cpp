@@ -50,6 +50,7 @@ FiledAttempt attempt_of(const soci::row& row) {
   one.index = static_cast<int>(whole_number(row, "place"));
   one.time_unix_s = row.get<double>("flown_unix_s");
   one.in_trash = whole_number(row, "in_trash") != 0;
+  one.student = whole_number(row, "student");
   return one;
 }
 
@@ -108,8 +109,8 @@ std::vector<FiledAttempt> select_attempts(soci::session& sql, const std::string&
   // By when it was made: what was brought in from another copy may have got its number late.
   const soci::rowset<soci::row> rows =
       (sql.prepare << "select a.number as number, a.log as log, a.log_name as log_name, a.place as place,"
-                      " a.flown_unix_s as flown_unix_s, a.in_trash as in_trash, s.version as version, "
-                      "s.standard as standard,"
+                      " a.flown_unix_s as flown_unix_s, a.in_trash as in_trash, a.student as student,"
+                      " s.version as version, s.standard as standard,"
                       " s.went_around as went_around, s.probability_met as probability_met,"
                       " s.probability_in_box as probability_in_box, s.student_alone as student_alone,"
                       " s.forced as forced, s.sound_go_around as sound_go_around, s.runway as runway,"

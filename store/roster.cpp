@@ -1,5 +1,6 @@
 // Who looks after whom, and what is due.
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
 #include "formats/time.hpp"
 #include "store/connection.hpp"
@@ -46,13 +47,23 @@ std::optional<Error> School::set_due(long long student, const std::string& on, c
   });
 }
 
-Result<std::vector<FiledAttempt>> School::latest_attempts_of(long long student, int at_most) {
-  return answer<std::vector<FiledAttempt>>(connection_, [&] {
-    return select_attempts(connection_.sql,
-                           fmt::format("a.number in (select number from attempts where student = :what and "
-                                       "in_trash = 0 order by flown_unix_s desc, number desc limit {})",
-                                       at_most),
-                           student);
+Result<std::map<long long, std::vector<FiledAttempt>>> School::latest_attempts_of(
+    const std::vector<long long>& students, int at_most) {
+  using Latest = std::map<long long, std::vector<FiledAttempt>>;
+  if (students.empty()) return Latest{};
+  return answer<Latest>(connection_, [&] {
+    // What is written out are numbers, not anybody's text.
+    const auto all = select_attempts(connection_.sql,
+                                     fmt::format("a.number in (select number from (select number, "
+                                                 "row_number() over (partition by student order by "
+                                                 "flown_unix_s desc, number desc) as place from attempts "
+                                                 "where in_trash = 0 and student in ({})) as "
+                                                 "latest where latest.place <= :what)",
+                                                 fmt::join(students, ", ")),
+                                     at_most);
+    Latest found;
+    for (const FiledAttempt& one : all) found[one.student].push_back(one);
+    return found;
   });
 }
 

@@ -79,6 +79,7 @@ struct FiledAttempt {
   double time_unix_s = 0.0;
   std::vector<Assessment> assessments;  ///< oldest first; of each standard the last one counts
   bool in_trash = false;
+  long long student = 0;  ///< number of whoever flew it
 };
 
 /// The one that counts; none where it was never judged by that standard.

@@ -40,16 +40,21 @@ ApiAnswer list(Call& call) {
 }
 
 ApiAnswer roster(Call& call) {
+  // Enough for the window of readiness where some of them do not count; all of them where it is not.
+  constexpr int k_some = 40, k_all = 1000000;
   const Standard standard = call.standard();
-  std::vector<RosterRow> rows;
   const auto page = page_asked_for(call);
-  for (Student& student : students_of(call, page)) {
-    // Enough for the window of readiness where some of them do not count; all of them where it is not.
-    constexpr int k_some = 40;
-    auto attempts = must(call, call.school.latest_attempts_of(student.number, k_some));
+  std::vector<Student> students = students_of(call, page);
+  std::vector<long long> numbers;
+  for (const Student& student : students) numbers.push_back(student.number);
+  auto latest = must(call, call.school.latest_attempts_of(numbers, k_some));
+  std::vector<RosterRow> rows;
+  for (Student& student : students) {
+    auto& attempts = latest[student.number];
     auto readiness = readiness_from(attempts, standard);
     if (attempts.size() == k_some && readiness.readiness.met.of < readiness.rules.window) {
-      attempts = must(call, call.school.latest_attempts_of(student.number, 1000000));
+      attempts =
+          std::move(must(call, call.school.latest_attempts_of({student.number}, k_all))[student.number]);
       readiness = readiness_from(attempts, standard);
     }
     rows.push_back({std::move(student), std::move(attempts), std::move(readiness)});

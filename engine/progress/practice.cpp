@@ -4,6 +4,7 @@
 #include <cmath>
 #include <functional>
 #include <map>
+#include <numbers>
 
 #include "engine/plan/binomial.hpp"
 #include "engine/units/words.hpp"
@@ -92,20 +93,26 @@ std::string wind_group(const PractisedAttempt& one) {
   return *one.wind_kt < 10.0 ? "wind 5 to 10 kt" : "wind over 10 kt";
 }
 
-/// That a draw from the second Beta posterior is greater than one from the first, Jeffreys' prior each:
-/// integral of the second's density times the first's distribution, by the midpoint rule.
+/// That a draw from the second Beta posterior is greater than one from the first, Jeffreys' prior each: the
+/// first's distribution averaged over the second's density. Over the angle whose sine squared is the
+/// probability: there both are smooth to the ends, and equal pieces are enough. Accuracy: 1e-5.
 double probability_greater(const Share& first, const Share& second) {
   const double a1 = 0.5 + first.made, b1 = 0.5 + first.of - first.made;
   const double a2 = 0.5 + second.made, b2 = 0.5 + second.of - second.made;
-  constexpr int k_pieces = 2000;
-  double sum = 0.0, before = 0.0;
-  for (int i = 1; i <= k_pieces; ++i) {
-    const double x = static_cast<double>(i) / k_pieces;
-    const double until = i == k_pieces ? 1.0 : incomplete_beta(a2, b2, x);
-    sum += (until - before) * incomplete_beta(a1, b1, x - 0.5 / k_pieces);
-    before = until;
+  constexpr int k_pieces = 200;
+  const auto log_density = [&](double sine2) {
+    return (a2 - 0.5) * std::log(sine2) + (b2 - 0.5) * std::log1p(-sine2);
+  };
+  const double greatest = log_density(std::clamp(second.made / second.of, 1e-9, 1.0 - 1e-9));
+  double sum = 0.0, weights = 0.0;
+  for (int i = 0; i < k_pieces; ++i) {
+    const double sine = std::sin((i + 0.5) * (0.5 * std::numbers::pi / k_pieces)), sine2 = sine * sine;
+    const double weight = std::exp(log_density(sine2) - greatest);
+    if (weight < 1e-12) continue;
+    weights += weight;
+    sum += weight * incomplete_beta(a1, b1, sine2);
   }
-  return sum;
+  return sum / weights;
 }
 
 std::optional<LearningCurve> learning_of(const std::vector<PractisedAttempt>& attempts) {

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cassert>
+#include <numeric>
 
 #include "engine/plan/binomial.hpp"
 
@@ -25,18 +26,30 @@ std::vector<double> count_distribution(const std::vector<double>& probabilities)
   return counts;
 }
 
-/// Probability of k successes or more in n trials at p.
-double upper_tail(int k, int n, double p) {
-  return k == 0 ? 1.0 : incomplete_beta(k, n - k + 1.0, p);
-}
-
-double beta_quantile(double a, double b, double probability) {
-  double low = 0.0, high = 1.0;
-  for (int round = 0; round < 60; ++round) {
-    const double middle = 0.5 * (low + high);
-    (incomplete_beta(a, b, middle) < probability ? low : high) = middle;
+/// How unlikely it is to meet the standard as often as it was met, or more often, were its probability p:
+/// averaged over how often it may have been.
+class Tail {
+ public:
+  explicit Tail(const std::vector<double>& success_probabilities)
+      : n_(static_cast<int>(success_probabilities.size())),
+        at_most_(count_distribution(success_probabilities)) {
+    std::partial_sum(at_most_.begin(), at_most_.end(), at_most_.begin());
   }
-  return 0.5 * (low + high);
+  /// Sum over k of P(k were met) P(k or more | p), taken the other way round: each count with all that it is
+  /// not less than.
+  double at(double p) const {
+    const auto share = binomial_distribution(n_, p);
+    return std::inner_product(share.begin(), share.end(), at_most_.begin(), 0.0);
+  }
+
+ private:
+  int n_;
+  std::vector<double> at_most_;
+};
+
+/// Whether the lower bound is `wanted` or more, without looking for it.
+bool proves(const std::vector<double>& success_probabilities, double wanted, double confidence) {
+  return !success_probabilities.empty() && Tail(success_probabilities).at(wanted) < 1.0 - confidence;
 }
 
 std::vector<const RatedAttempt*> counted(const std::vector<RatedAttempt>& attempts, int window,
@@ -65,20 +78,14 @@ void add(Share& share, double made) {
 
 double lower_bound(const std::vector<double>& success_probabilities, double confidence) {
   assert(confidence > 0.0 && confidence < 1.0);
-  const int n = static_cast<int>(success_probabilities.size());
-  if (n == 0) return 0.0;
-  const auto counts = count_distribution(success_probabilities);
-  const auto tail = [&](double p) {
-    double sum = 0.0;
-    for (int k = 0; k <= n; ++k) sum += counts[static_cast<std::size_t>(k)] * upper_tail(k, n, p);
-    return sum;
-  };
+  if (success_probabilities.empty()) return 0.0;
+  const Tail tail(success_probabilities);
   // The more of it may be no success at all, the less is proved: then no p is unlikely enough.
-  if (tail(0.0) >= 1.0 - confidence) return 0.0;
+  if (tail.at(0.0) >= 1.0 - confidence) return 0.0;
   double low = 0.0, high = 1.0;
   for (int round = 0; round < 60; ++round) {
     const double middle = 0.5 * (low + high);
-    (tail(middle) < 1.0 - confidence ? low : high) = middle;
+    (tail.at(middle) < 1.0 - confidence ? low : high) = middle;
   }
   return low;
 }
@@ -103,7 +110,7 @@ Readiness readiness(const std::vector<RatedAttempt>& attempts, const ReadinessRu
 
   // Old attempts leave the window as new ones come: what counts then are the last ones.
   std::vector<double> then = met;
-  while (lower_bound(then, rules.confidence) < rules.wanted && result.more_without_a_miss < k_most_more) {
+  while (!proves(then, rules.wanted, rules.confidence) && result.more_without_a_miss < k_most_more) {
     ++result.more_without_a_miss;
     then.push_back(1.0);
     if (static_cast<int>(then.size()) > rules.window) then.erase(then.begin());

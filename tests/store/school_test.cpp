@@ -201,10 +201,16 @@ TEST_P(SchoolTest, TheLatestAttemptsComeInTheOrderFlown) {
   const long long number = add(records, "Demo Student");
   must(records.file_flight(number, flight("first", 1.70e9, 3), k_stamp));
   must(records.file_flight(number, flight("second", 1.71e9, 3), k_stamp));
-  const auto latest = must(school.latest_attempts_of(number, 4));
-  ASSERT_EQ(latest.size(), 4U);
+  const long long other = add(records, "Other Student"), nobody = add(records, "New Student");
+  must(records.file_flight(other, flight("between", 1.705e9, 2), k_stamp));
+  const auto latest = must(school.latest_attempts_of({number, other, nobody}, 4));
+  EXPECT_EQ(latest.size(), 2U) << "who has none is not there";
+  ASSERT_EQ(latest.at(number).size(), 4U);
   const auto all = must(records.attempts_of(number));
-  for (std::size_t i = 0; i < 4; ++i) EXPECT_EQ(latest[i].number, all[i + 2].number);
+  for (std::size_t i = 0; i < 4; ++i) EXPECT_EQ(latest.at(number)[i].number, all[i + 2].number);
+  ASSERT_EQ(latest.at(other).size(), 2U);
+  for (const FiledAttempt& one : latest.at(other)) EXPECT_EQ(one.student, other);
+  EXPECT_TRUE(must(school.latest_attempts_of({}, 4)).empty());
 }
 
 TEST_P(SchoolTest, WhoeverIsDeletedTakesTheirSignInAlong) {

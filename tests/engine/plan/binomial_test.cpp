@@ -78,5 +78,34 @@ TEST(IncompleteBeta, ClosedForms) {
   }
 }
 
+RC_GTEST_PROP(BetaQuantile, IsWhereTheDistributionHasTheProbability, ()) {
+  const double a = 0.5 + 0.1 * *rc::gen::inRange(0, 2000), b = 0.5 + 0.1 * *rc::gen::inRange(0, 2000);
+  const double probability = 0.001 * *rc::gen::inRange(1, 1000);
+  RC_ASSERT(std::abs(incomplete_beta(a, b, beta_quantile(a, b, probability)) - probability) < 1e-12);
+}
+
+TEST(BetaQuantile, ClosedForms) {
+  for (const double probability : {1e-6, 0.05, 0.5, 0.95, 0.999999}) {
+    for (const double shape : {0.5, 1.0, 7.0, 100.0}) {
+      const double power = beta_quantile(shape, 1.0, probability),
+                   mirrored = beta_quantile(1.0, shape, probability);
+      EXPECT_NEAR(std::pow(power, shape), probability, 1e-12) << shape;
+      EXPECT_NEAR(-std::expm1(shape * std::log1p(-mirrored)), probability, 1e-12) << shape;
+    }
+  }
+}
+
+RC_GTEST_PROP(BinomialDistribution, ItsTailsAreTheIncompleteBetaFunction, ()) {
+  const int n = *rc::gen::inRange(1, 1500);
+  const double p = 0.001 * *rc::gen::inRange(0, 1001);
+  const auto share = binomial_distribution(n, p);
+  double tail = 0.0;
+  for (int k = n; k > 0; --k) {
+    tail += share[static_cast<std::size_t>(k)];
+    RC_ASSERT(std::abs(tail - incomplete_beta(k, n - k + 1.0, p)) < 1e-11);
+  }
+  RC_ASSERT(std::abs(tail + share[0] - 1.0) < 1e-11);
+}
+
 }  // namespace
 }  // namespace glidewright
