@@ -147,6 +147,25 @@ Json box_or_null(const Standard& standard) {
   return {{"low_ft", number(standard.box->low_ft, 1)}, {"high_ft", number(standard.box->high_ft, 1)}};
 }
 
+Json limit_or_null(const std::optional<double>& limit_kt) {
+  return limit_kt ? number(*limit_kt, 1) : Json(nullptr);
+}
+
+Json speed_grade_or_null(const Grade& grade) {
+  if (!grade.speed) return nullptr;
+  const SpeedOnFinal& speed = grade.speed->speed;
+  return {{"verdict", verdict_name(grade.speed->verdict)},
+          {"mean_kcas", number(speed.mean_kcas, 1)},
+          {"low95_kcas", number(speed.mean_kcas - 1.96 * speed.sd_kt, 1)},
+          {"high95_kcas", number(speed.mean_kcas + 1.96 * speed.sd_kt, 1)},
+          {"wanted_kcas", number(speed.wanted_kcas, 1)},
+          {"over_kt", limit_or_null(grade.standard.speed_over_kt)},
+          {"under_kt", limit_or_null(grade.standard.speed_under_kt)},
+          {"from_panel", speed.from_panel},
+          {"probability_met", number(grade.speed->probability_met, 3)},
+          {"reason", grade.speed->reason}};
+}
+
 Json grades_to_json(const std::vector<Grade>& grades) {
   Json list = Json::array();
   for (const auto& grade : grades) {
@@ -164,7 +183,8 @@ Json grades_to_json(const std::vector<Grade>& grades) {
                     {"limit_seen", standard.limit_seen},
                     {"verdict", verdict_name(grade.verdict)},
                     {"probability_met", has_chance ? number(grade.probability_met, 3) : Json(nullptr)},
-                    {"reason", grade.reason}});
+                    {"reason", grade.reason},
+                    {"speed", speed_grade_or_null(grade)}});
   }
   return list;
 }

@@ -260,8 +260,9 @@ AttemptDebrief debrief_attempt(const Attempt& attempt, const DebriefRequest& req
       one.marks ? &*one.marks : nullptr};
   one.findings = find_safety(attempt, context);
   if (attempt.gate) one.gate_stability = judge_gate(attempt, context);
+  const auto speed = speed_on_final(attempt, context);
   for (const auto& standard : request.standards)
-    one.grades.push_back(grade(standard, attempt, one.touchdown));
+    one.grades.push_back(grade(standard, attempt, one.touchdown, speed));
   one.airmanship = judge_airmanship(attempt, one.findings, one.gate_stability);
   explain(one, request, debrief, day, day.air);
   return one;

@@ -146,6 +146,18 @@ Stability judge_gate(const Attempt& attempt, const FindingsContext& context) {
   return stability;
 }
 
+std::optional<SpeedOnFinal> speed_on_final(const Attempt& attempt, const FindingsContext& context) {
+  if (!attempt.final_leg) return std::nullopt;
+  const double from_s = attempt.final_leg->time_unix_s;
+  constexpr double k_flare_ft = 50.0;
+  const auto to_s = descends_through(context.track, k_flare_ft, from_s);
+  if (!to_s) return std::nullopt;
+  const auto speed = mean_airspeed(context.track, context.air, from_s, *to_s);
+  if (!speed) return std::nullopt;
+  return SpeedOnFinal{speed->calibrated_kt, speed->sd_kt(context.airspeed_sd_kt),
+                      context.planned.final_speed_kt, speed->recorded};
+}
+
 Airmanship judge_airmanship(const Attempt& attempt, const std::vector<Finding>& findings,
                             const std::optional<Stability>& gate) {
   Airmanship airmanship;

@@ -27,6 +27,10 @@ std::vector<Finding> find_safety(const Attempt& attempt, const FindingsContext& 
 /// Limits: bank 15 degrees, speed +10/-5 kt (FAA-H-8083-3C ch. 9, elements of a stabilised approach).
 Stability judge_gate(const Attempt& attempt, const FindingsContext& context);
 
+/// Mean from wings level on final down to 50 ft, about where the flare begins. None without two seconds of
+/// it.
+std::optional<SpeedOnFinal> speed_on_final(const Attempt& attempt, const FindingsContext& context);
+
 /// Reasons in words, no points; a sound go-around is good judgement.
 Airmanship judge_airmanship(const Attempt& attempt, const std::vector<Finding>& findings,
                             const std::optional<Stability>& gate);

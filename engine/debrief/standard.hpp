@@ -29,15 +29,36 @@ struct Standard {
 
 enum class Verdict { meets, does_not_meet, cannot_tell, not_demonstrated, not_graded };
 
+/// Mean speed on final, from wings level down to 50 ft, calibrated.
+struct SpeedOnFinal {
+  double mean_kcas = 0.0;
+  double sd_kt = 0.0;        ///< how far the mean may be off, not how much the speed went up and down
+  double wanted_kcas = 0.0;  ///< recommended, half the gust added
+  bool from_panel = false;   ///< else from ground speed and wind
+};
+
+/// The speed limits of a standard. Only the mean is graded: what the speed did meanwhile, a log of positions
+/// hides.
+struct SpeedGrade {
+  SpeedOnFinal speed;
+  Verdict verdict =
+      Verdict::cannot_tell;  ///< meets, does not meet, cannot tell; at the same chances as a touchdown
+  double probability_met = 0.0;
+  std::string reason;
+};
+
 struct Grade {
   Standard standard;  ///< as it was when it was applied: limits of a house change
   Verdict verdict = Verdict::cannot_tell;
   double probability_met = 0.0;  ///< of the touchdown limit alone
   std::string reason;
+  std::optional<SpeedGrade> speed = {};  ///< where the standard limits it and the attempt landed from a final
 };
 
-/// meets at 0.90 and more, does not meet at 0.10 and less, else this log cannot tell.
-/// A go-around is not demonstrated; a standard without a seen limit, or of another kind, is not graded.
-Grade grade(const Standard& standard, const Attempt& attempt, const std::optional<Touchdown>& touchdown);
+/// meets at 0.90 and more; does not meet where it is 0.90 sure that it was short of the box, or that it was
+/// beyond; else this log cannot tell. A go-around is not demonstrated; a standard without a seen limit, or of
+/// another kind, is not graded. `speed`: none where the log shows no final of two seconds or more.
+Grade grade(const Standard& standard, const Attempt& attempt, const std::optional<Touchdown>& touchdown,
+            const std::optional<SpeedOnFinal>& speed = std::nullopt);
 
 }  // namespace glidewright

@@ -61,6 +61,7 @@ VerdictWords test_verdict(const AttemptDebrief& one) {
   if (first.verdict == Verdict::cannot_tell)
     words.verdict.push_back({" (" + chance_in_20(first.probability_met) + " for the box)"});
   words.notes.push_back(standard_words(first.standard) + ": " + first.reason + ".");
+  if (first.speed) words.notes.push_back(speed_sentence(first));
   for (const auto& line : other_verdicts(one.grades, first)) words.notes.push_back(line);
   return words;
 }

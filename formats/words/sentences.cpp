@@ -90,6 +90,14 @@ std::string standard_words(const Standard& standard) {
   return standard.name + ", version " + standard.version + ", set by " + standard.set_by;
 }
 
+std::string speed_sentence(const Grade& grade) {
+  if (!grade.speed) return {};
+  const std::string verdict = grade.speed->verdict == Verdict::cannot_tell
+                                  ? ": this log cannot tell; "
+                                  : " " + verdict_words(grade.speed->verdict) + ": ";
+  return "Speed on final" + verdict + grade.speed->reason + ".";
+}
+
 std::vector<std::string> other_verdicts(const std::vector<Grade>& grades, const Grade& first) {
   std::vector<std::string> lines;
   std::vector<const Grade*> not_graded;
@@ -104,6 +112,10 @@ std::vector<std::string> other_verdicts(const std::vector<Grade>& grades, const 
       lines.push_back(grade.standard.name + ": " + verdict_words(grade.verdict) + ".");
     }
   }
+  // A landing in the box at another speed than the standard allows is not quietly "the same".
+  for (const Grade& grade : grades)
+    if (&grade != &first && grade.speed && grade.speed->verdict == Verdict::does_not_meet)
+      lines.push_back(grade.standard.name + ": " + speed_sentence(grade));
   if (same > 0) lines.push_back(fmt::format("{} other {}: the same.", same, same == 1 ? "limit" : "limits"));
   if (not_graded.size() == 1) {
     lines.push_back(not_graded.front()->standard.name + ": not graded; " + not_graded.front()->reason + ".");

@@ -33,6 +33,9 @@ std::string verdict_words(Verdict verdict);
 /// "Club box, version 2, set by the chief instructor"; a published standard by its name alone.
 std::string standard_words(const Standard& standard);
 
+/// "Speed on final does not meet: 72 ± 3 kt ..."; empty where the standard limits none.
+std::string speed_sentence(const Grade& grade);
+
 /// The verdicts beside the first, a line for each kind; what was not graded is said too.
 std::vector<std::string> other_verdicts(const std::vector<Grade>& grades, const Grade& first);
 

@@ -82,7 +82,7 @@ std::string test_text(const AttemptDebrief& one, const Page& page) {
                               fmt::format("{}{}: {}; {}", verdict_words(first.verdict), chance, first.reason,
                                           standard_words(first.standard)),
                               page);
-  std::string others;
+  std::string others = speed_sentence(first);
   for (const auto& line : other_verdicts(one.grades, first)) others += (others.empty() ? "" : " ") + line;
   return others.empty() ? text : text + labelled("", others, page);
 }

@@ -78,6 +78,22 @@ TEST(Grade, VerdictFollowsTheProbability) {
 }
 
 // Moving the touchdown away from the box never makes the grade better.
+// A runway known to 400 ft: whether short, in the box or beyond, nobody can tell, however narrow the box.
+TEST(Grade, AWideIntervalIsNoFailure) {
+  Touchdown anywhere;
+  anywhere.along_ft = 130.0;
+  anywhere.low95_ft = -680.0;
+  anywhere.high95_ft = 940.0;
+  for (double along_ft = -700.0; along_ft <= 1000.0; along_ft += 50.0)
+    anywhere.distribution.push_back({along_ft, 1.0 / 35.0});
+  Standard narrow = power_off_180();
+  narrow.box = Box{0.0, 100.0};
+  const Grade graded = grade(narrow, landed(), anywhere);
+  EXPECT_LT(graded.probability_met, 0.1);
+  EXPECT_EQ(graded.verdict, Verdict::cannot_tell);
+  EXPECT_THAT(graded.reason, HasSubstr("holds all of"));
+}
+
 TEST(Grade, IsMonotone) {
   double before = 1.0;
   for (double away = 0.0; away <= 400.0; away += 10.0) {
@@ -129,6 +145,55 @@ TEST(Grade, BoxThatBeginsShortOfThePoint) {
   standard.box = Box{-50.0, 200.0};
   EXPECT_EQ(grade(standard, landed(), seen_at(-50.0)).verdict, Verdict::meets);
   EXPECT_EQ(grade(standard, landed(), seen_at(-51.0)).verdict, Verdict::does_not_meet);
+}
+
+/// FAA-S-ACS-7B, CA.IV.F, S7: within 5 kt of the recommended speed.
+Standard short_field() {
+  Standard standard = power_off_180();
+  standard.speed_over_kt = standard.speed_under_kt = 5.0;
+  return standard;
+}
+
+SpeedGrade at_speed(const Standard& standard, double mean_kcas, double sd_kt) {
+  const auto graded = grade(standard, landed(), seen_at(100.0), SpeedOnFinal{mean_kcas, sd_kt, 65.0, true});
+  EXPECT_TRUE(graded.speed);
+  EXPECT_EQ(graded.verdict, Verdict::meets) << "the place is graded by itself";
+  return graded.speed.value_or(SpeedGrade{});
+}
+
+TEST(SpeedGrade, FollowsTheLimitsAndHowWellTheSpeedIsKnown) {
+  EXPECT_EQ(at_speed(short_field(), 66.0, 1.5).verdict, Verdict::meets);
+  EXPECT_EQ(at_speed(short_field(), 75.0, 1.5).verdict, Verdict::does_not_meet);
+  EXPECT_EQ(at_speed(short_field(), 55.0, 1.5).verdict, Verdict::does_not_meet);
+  EXPECT_EQ(at_speed(short_field(), 70.0, 1.5).verdict, Verdict::cannot_tell);
+  EXPECT_EQ(at_speed(short_field(), 66.0, 5.0).verdict, Verdict::cannot_tell)
+      << "a wind known to 5 kt tells nothing";
+  EXPECT_NEAR(at_speed(short_field(), 70.0, 1.5).probability_met, 0.5, 1e-9) << "on the edge";
+  // Within one standard deviation either way: 68.27 %, as in any table of the normal distribution.
+  EXPECT_NEAR(at_speed(short_field(), 65.0, 5.0).probability_met, 0.6827, 5e-5);
+}
+
+TEST(SpeedGrade, WithOneLimitTheOtherSideIsFree) {
+  Standard standard = short_field();
+  standard.speed_under_kt.reset();
+  EXPECT_EQ(at_speed(standard, 50.0, 1.5).verdict, Verdict::meets);
+  EXPECT_THAT(at_speed(standard, 75.0, 1.5).reason, HasSubstr("65 +5 wanted"));
+  standard = short_field();
+  standard.speed_over_kt.reset();
+  EXPECT_EQ(at_speed(standard, 90.0, 1.5).verdict, Verdict::meets);
+  EXPECT_THAT(at_speed(standard, 55.0, 1.5).reason, HasSubstr("65 −5 wanted"));
+}
+
+TEST(SpeedGrade, IsNotGivenWhereThereIsNothingToGrade) {
+  const SpeedOnFinal speed{66.0, 1.5, 65.0, true};
+  EXPECT_FALSE(grade(power_off_180(), landed(), seen_at(100.0), speed).speed) << "no limit";
+  EXPECT_FALSE(grade(short_field(), landed(), seen_at(100.0)).speed) << "no final";
+  Attempt around = landed();
+  around.outcome = Outcome::go_around;
+  EXPECT_FALSE(grade(short_field(), around, std::nullopt, speed).speed);
+  Standard hearsay = short_field();
+  hearsay.limit_seen = false;
+  EXPECT_FALSE(grade(hearsay, landed(), seen_at(100.0), speed).speed);
 }
 
 }  // namespace
