@@ -115,17 +115,23 @@ std::string ribbon(const BandAlong& band, const std::vector<PathPlace>& path, co
 
 std::string last_chance_ticks(const BandAlong& band, const std::vector<PathPlace>& path, const Mapping& x,
                               const Mapping& y, double right) {
-  constexpr double letter = 5.6;
+  constexpr double letter = 5.6, line_height = 12.0;
   std::string ticks;
+  std::vector<Name> names;
   for (const LastChance& chance : band.last_chances) {
     const auto place = place_at(path, chance.time_s);
     if (!place) continue;
     const double here = x(place->to_go_ft), there = y(place->height_ft);
     ticks += line(here - 5.0, there - 5.0, here + 5.0, there + 5.0, "chance");
     ticks += line(here - 5.0, there + 5.0, here + 5.0, there - 5.0, "chance");
-    const std::string_view words = words_of(chance.mean);
     // Moved to where it fits it would lie on the path; the sentence beside the picture says it too.
-    if (here + 9.0 + letter * static_cast<double>(words.size()) > right) continue;
+    const std::string_view words = words_of(chance.mean);
+    const bool fits = here + 9.0 + letter * static_cast<double>(words.size()) <= right;
+    const bool clear = std::none_of(names.begin(), names.end(), [&](const Name& other) {
+      return std::abs(other.y - there) < line_height;
+    });
+    if (!fits || !clear) continue;
+    names.push_back({here, there});
     ticks += text(here + 9.0, there - 7.0, "start", "label", words);
   }
   return ticks;

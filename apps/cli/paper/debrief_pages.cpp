@@ -24,7 +24,10 @@ constexpr double k_margin = points_of_mm(10.0);
 constexpr double k_foot = 14.0;
 constexpr Column k_page{k_margin, k_a4.width_pt - 2.0 * k_margin};
 constexpr double k_gap = 14.0;
+/// Three attempts fill two pages with small drawings; one or two leave room for larger.
 constexpr double k_drawing_height = 87.0;
+constexpr double k_large_drawing_height = 110.0;
+constexpr std::size_t k_attempts_with_room = 2;
 /// From the drawings' units, whose labels are 11, to the page's points.
 constexpr double k_drawing_scale = 7.5 / 11.0;
 constexpr double k_amount_width = 68.0;
@@ -62,7 +65,9 @@ class Report {
       : pdf_(pdf),
         debrief_(debriefed.debrief),
         contents_(report::report_contents(debriefed)),
-        scale_(report::scale_of(debriefed.debrief)) {}
+        scale_(report::scale_of(debriefed.debrief)),
+        drawing_height_(contents_.attempts.size() <= k_attempts_with_room ? k_large_drawing_height
+                                                                          : k_drawing_height) {}
 
   std::vector<Block> blocks() {
     add_head();
@@ -231,7 +236,7 @@ class Report {
 
   Block table_row(Column column, const std::array<std::string, 6>& values, TypeStyle style) {
     // Place, seconds, three distances, knots.
-    constexpr std::array<double, 6> shares{0.24, 0.115, 0.155, 0.185, 0.185, 0.12};
+    constexpr std::array<double, 6> shares{0.255, 0.11, 0.15, 0.183, 0.182, 0.12};
     std::vector<Block> parts;
     double x = column.x_pt;
     for (std::size_t i = 0; i < values.size(); ++i) {
@@ -254,15 +259,15 @@ class Report {
   Block titled_drawing(Column column, const std::string& title, const std::string& svg) {
     if (svg.empty()) return space(0.0);
     return stacked(
-        {words(pdf_, column, {{title, Tone::strong}}, k_note), drawing(pdf_, column, svg, k_drawing_height)});
+        {words(pdf_, column, {{title, Tone::strong}}, k_note), drawing(pdf_, column, svg, drawing_height_)});
   }
 
   void add_drawings(const report::AttemptContents& one, const AttemptDebrief& attempt) {
     const Column points{k_page.x_pt + k_page.width_pt - k_key_points_width, k_key_points_width};
     const Column sketch{points.x_pt - 10.0 - k_sketch_width, k_sketch_width};
     const Column strip{k_page.x_pt, sketch.x_pt - 10.0 - k_page.x_pt};
-    const auto size = [](Column column) {
-      return report::DrawingSize{column.width_pt / k_drawing_scale, k_drawing_height / k_drawing_scale};
+    const auto size = [this](Column column) {
+      return report::DrawingSize{column.width_pt / k_drawing_scale, drawing_height_ / k_drawing_scale};
     };
     const std::string strip_svg = report::energy_strip(attempt, debrief_, size(strip));
     const std::string sketch_svg = report::ground_sketch(attempt, debrief_, size(sketch));
@@ -378,6 +383,7 @@ class Report {
   const Debrief& debrief_;
   report::ReportContents contents_;
   report::FeetScale scale_;
+  double drawing_height_;
   std::vector<Block> blocks_;
   std::string ledger_said_;
   std::vector<std::string> how_to_read_;

@@ -10,6 +10,18 @@
 #include "formats/report/markup.hpp"
 #include "formats/report/style.hpp"
 
+#ifdef __SANITIZE_ADDRESS__
+// Fontconfig keeps what it has read of the machine's fonts until the program ends; that is no leak of ours.
+extern "C" const char* __lsan_default_suppressions();
+extern "C" const char* __lsan_default_suppressions() {
+  return "leak:libfontconfig\n";
+}
+extern "C" const char* __lsan_default_options();
+extern "C" const char* __lsan_default_options() {
+  return "print_suppressions=0";
+}
+#endif
+
 namespace glidewright::paper {
 namespace {
 
