@@ -169,6 +169,17 @@ AttemptContents attempt_contents(const AttemptDebrief& one, const Debrief& debri
   return contents;
 }
 
+/// Once for the whole log: standards whose limit cannot grade any landing, and why, in their files' own
+/// words.
+std::vector<std::string> never_graded(const Debrief& debrief) {
+  std::vector<std::string> items;
+  if (debrief.attempts.empty()) return items;
+  for (const Grade& grade : debrief.attempts.front().grades)
+    if (!grade.standard.box || !grade.standard.limit_seen)
+      items.push_back(grade.standard.name + ": " + grade.reason);
+  return items;
+}
+
 }  // namespace
 
 ReportContents report_contents(const DebriefedLog& debriefed) {
@@ -184,8 +195,8 @@ ReportContents report_contents(const DebriefedLog& debriefed) {
   contents.ruler = ruler_rows(debrief);
   for (const auto& one : debrief.attempts) contents.attempts.push_back(attempt_contents(one, debrief));
   for (TitledList list :
-       {TitledList{"Was assumed", debrief.assumed}, TitledList{"About this log", debrief.quality.notes},
-        TitledList{"Cautions", debrief.cautions}})
+       {TitledList{"Was assumed", debrief.assumed}, TitledList{"Not graded", never_graded(debrief)},
+        TitledList{"About this log", debrief.quality.notes}, TitledList{"Cautions", debrief.cautions}})
     if (!list.items.empty()) contents.lists.push_back(std::move(list));
   contents.safety_sentence = debrief_safety_sentence();
   contents.fingerprint = "Log SHA-256 " + debrief.log.sha256;

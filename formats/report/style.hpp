@@ -131,7 +131,7 @@ figure .wide{display:none}figure .small{display:block}
 .facts{margin-top:8px}
 @media print{
 @page{size:A4;margin:10mm}
-body{padding:0;max-width:none;font-size:8.5pt;line-height:1.22}
+body{padding:0;max-width:none;font-size:8.5pt;line-height:1.18}
 h1{font-size:15pt}h2{font-size:9.5pt}h3,.cells dd,.lesson{font-size:8.5pt}
 .words,.note,table,footer,.row .amount,.cells dd small{font-size:8pt}
 .label,.cells dt,th,.axis b{font-size:7.5pt}
@@ -139,7 +139,7 @@ p{margin:1px 0}ul{margin:1px 0}
 header{padding-bottom:3px}
 .cells{margin-bottom:5px}.cells div{padding:2px 8px 2px 0;margin-right:8px}
 .safety{margin-bottom:6px;padding:4px 8px}.safety ul{columns:2}.safety li{margin:0}
-.row{grid-template-columns:24mm 56mm minmax(0,1fr);gap:0 4mm;min-height:15px}.track{min-height:15px}
+.row{grid-template-columns:23mm 46mm minmax(0,1fr);gap:0 3mm;min-height:14px}.track{min-height:14px}
 .row.axis{min-height:17px}.axis b.first,.axis b.last{display:none}
 .effect{top:calc(50% - 5px);height:10px}
 .mark{width:12px;height:12px;margin-left:-6px;top:calc(50% - 6px)}
@@ -147,7 +147,7 @@ header{padding-bottom:3px}
 .columns{margin-top:3px;gap:2px 5mm}
 .attempt .verdicts{grid-template-columns:1fr 1fr}
 .columns .head .note{display:inline}
-figure .wide{display:none}figure .small{display:block}figure svg{height:48mm}svg text{font-size:13.5px}svg .label{font-size:13px}
+figure .wide{display:none}figure .small{display:block}figure svg{height:42mm}svg text{font-size:13.5px}svg .label{font-size:13px}
 .facts{display:grid;grid-template-columns:1fr 1fr;gap:0 8mm;margin-top:3px;break-inside:avoid}
 .checklist{grid-template-columns:1fr;gap:0}.checklist li{padding:0}.tick i{width:9px;height:9px;line-height:8px}
 td{padding:0}

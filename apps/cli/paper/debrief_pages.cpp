@@ -343,21 +343,43 @@ class Report {
     return words(pdf_, column, {{"yes / no"}}, aligned(k_label, Align::middle));
   }
 
-  Block lists(Column column) {
-    std::vector<Block> parts;
+  /// What stands under the table of questions and beside it, in the order of the HTML report.
+  std::vector<std::function<Block(Column)>> end_items() {
+    std::vector<std::function<Block(Column)>> items;
+    const auto add_item = [&](Runs runs, TypeStyle style) {
+      items.push_back([this, runs = std::move(runs), style](Column column) {
+        return stacked({words(pdf_, column, runs, style), space(2.0)});
+      });
+    };
     for (const report::TitledList& list : contents_.lists) {
       Runs runs{{list.title + "  ", Tone::strong}};
       for (std::size_t i = 0; i < list.items.size(); ++i)
         runs.push_back({(i > 0 ? " · " : "") + list.items[i]});
-      parts.push_back(words(pdf_, column, runs, k_note));
-      parts.push_back(space(2.0));
+      add_item(std::move(runs), k_note);
     }
-    for (const std::string& sentence : how_to_read_) parts.push_back(paragraph(column, sentence, k_note));
-    parts.push_back(space(2.0));
-    parts.push_back(paragraph(column, contents_.safety_sentence, k_note));
-    parts.push_back(space(2.0));
-    parts.push_back(label(column, contents_.fingerprint));
+    for (const std::string& sentence : how_to_read_) add_item({{sentence}}, k_note);
+    add_item({{contents_.safety_sentence}}, k_note);
+    add_item({{contents_.fingerprint}}, k_label);
+    return items;
+  }
+
+  Block lists(Column column) {
+    std::vector<Block> parts;
+    for (const auto& item : end_items()) parts.push_back(item(column));
     return stacked(std::move(parts));
+  }
+
+  /// Each item goes into the column that is shorter so far.
+  Block beside_the_lists(const Block& checklist, Column left, Column right) {
+    std::vector<Block> on_the_left{checklist, space(4.0)}, on_the_right;
+    double left_height = checklist.height_pt + 4.0, right_height = 0.0;
+    for (const auto& item : end_items()) {
+      const bool to_the_left = left_height < right_height;
+      Block block = item(to_the_left ? left : right);
+      (to_the_left ? left_height : right_height) += block.height_pt;
+      (to_the_left ? on_the_left : on_the_right).push_back(std::move(block));
+    }
+    return abreast({stacked(std::move(on_the_left)), stacked(std::move(on_the_right))});
   }
 
   /// What is for the whole log: the questions on the left, what was assumed and the cautions on the right.
@@ -367,9 +389,10 @@ class Report {
     add(kept_with_next(space(3.0)));
     const Attempts& attempts = contents_.attempts;
     if (attempts.empty()) return add(lists(k_page));
-    if (attempts.size() <= k_beside_the_lists)
-      return add(abreast({checklist(left_part(k_page, 0.54), attempts.begin(), attempts.end()),
-                          lists(right_part(k_page, 0.54))}));
+    if (attempts.size() <= k_beside_the_lists) {
+      const Column left = left_part(k_page, 0.54), right = right_part(k_page, 0.54);
+      return add(beside_the_lists(checklist(left, attempts.begin(), attempts.end()), left, right));
+    }
     for (auto from = attempts.begin(); from != attempts.end();) {
       const auto to = from + std::min<std::ptrdiff_t>(k_across_the_page, attempts.end() - from);
       add(checklist(k_page, from, to));
