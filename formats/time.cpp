@@ -144,6 +144,18 @@ std::optional<std::int64_t> read_date(std::string_view text) {
   return text.empty() ? days : std::nullopt;
 }
 
+double decimal_year(double unix_s) {
+  const auto begins_unix_s = [](std::int64_t year) {
+    return 86400.0 * static_cast<double>(days_from_civil(year, 1, 1));
+  };
+  constexpr double mean_year_s = 365.2425 * 86400.0;
+  auto year = 1970 + static_cast<std::int64_t>(std::floor(unix_s / mean_year_s));
+  while (begins_unix_s(year) > unix_s) --year;
+  while (begins_unix_s(year + 1) <= unix_s) ++year;
+  return static_cast<double>(year) +
+         (unix_s - begins_unix_s(year)) / (begins_unix_s(year + 1) - begins_unix_s(year));
+}
+
 std::string iso8601_utc(double unix_s, int decimals) {
   assert(decimals >= 0 && decimals <= 6 && std::isfinite(unix_s));
   std::int64_t per_second = 1;

@@ -33,6 +33,9 @@ std::optional<std::int64_t> read_date(std::string_view text);
 /// Days since 1970-01-01 of a date in the Gregorian calendar, continued backwards before 1582.
 std::int64_t days_from_civil(std::int64_t year, int month, int day);
 
+/// A moment as a year with its part: 2026.5 at the middle of 2026.
+double decimal_year(double unix_s);
+
 /// "2026-05-14T20:02:55.20Z", rounded to the nearest; decimals 0 to 6; years 1 to 9999.
 std::string iso8601_utc(double unix_s, int decimals);
 

@@ -2,6 +2,7 @@
 
 #include <gtest/gtest.h>
 
+#include <cmath>
 #include <nlohmann/json.hpp>
 
 #include "program.hpp"
@@ -33,12 +34,26 @@ TEST(Runways, ImportedOnceTheyAreNamedByAirfieldAndDesignator) {
       nlohmann::json::parse(run_program({"runways", "search", "zzaa", "--json"}, kept).output);
   ASSERT_EQ(search["runways"].size(), 2U);
   EXPECT_EQ(search["runways"][0]["designator"], "18");
+  // Magnetic north lies where the model of the day has it; at 0 N 20 E a degree or two to the east or west.
+  const double variation = search["runways"][0]["magnetic_variation_deg"];
+  EXPECT_LT(std::abs(variation), 5.0);
+  EXPECT_NEAR(search["runways"][0]["magnetic_bearing_deg"].get<double>(), 180.0 - variation, 0.51);
+  EXPECT_EQ(search["runways"][0]["notes"].dump().find("its number says"), std::string::npos);
 
   const auto brief = run_program({"brief", "--runway", "ZZAA/18", "--wind", "180/5", "--json"}, kept);
   EXPECT_EQ(brief.exit_code, 0) << brief.errors;
   const auto wrong = run_program({"brief", "--runway", "ZZAA/09", "--wind", "180/5"}, kept);
   EXPECT_EQ(wrong.exit_code, 1);
   EXPECT_NE(wrong.errors.find("expected 18 or 36"), std::string::npos) << wrong.errors;
+}
+
+TEST(Runways, ANumberThatSaysAnotherDirectionThanTheCoordinatesIsDoubted) {
+  const TemporaryFolder folder;
+  std::string table = k_table;
+  table.replace(table.find("\"18\""), 4, "\"09\"");
+  const Environment kept = {"GLIDEWRIGHT_RUNWAYS=" + folder.with("runways.csv", table)};
+  const auto search = run_program({"runways", "search", "ZZAA"}, kept);
+  EXPECT_NE(search.output.find("its number says 090° magnetic"), std::string::npos) << search.output;
 }
 
 TEST(Runways, AFileThatIsNotTheTableLeavesWhatIsThere) {

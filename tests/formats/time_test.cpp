@@ -100,5 +100,14 @@ RC_GTEST_PROP(Time, AnyTextIsReadOrRefused, (const std::string& text)) {
   RC_ASSERT(sound);
 }
 
+TEST(DecimalYear, BeginsMiddlesAndLeapYears) {
+  EXPECT_DOUBLE_EQ(decimal_year(0.0), 1970.0);
+  EXPECT_DOUBLE_EQ(decimal_year(*unix_seconds("2026-01-01T00:00:00Z")), 2026.0);
+  EXPECT_DOUBLE_EQ(decimal_year(*unix_seconds("2026-07-02T12:00:00Z")), 2026.5);
+  EXPECT_DOUBLE_EQ(decimal_year(*unix_seconds("2028-07-02T00:00:00Z")), 2028.5) << "a leap year's middle";
+  EXPECT_LT(decimal_year(*unix_seconds("2026-12-31T23:59:59Z")), 2027.0);
+  EXPECT_DOUBLE_EQ(decimal_year(-1.0 * 365.0 * 86400.0), 1969.0);
+}
+
 }  // namespace
 }  // namespace glidewright

@@ -1,12 +1,18 @@
 #include <fmt/format.h>
 
+#include <cmath>
+#include <cstdlib>
 #include <filesystem>
 #include <memory>
 
 #include "apps/cli/commands/commands.hpp"
+#include "apps/cli/inputs/clock.hpp"
 #include "apps/cli/inputs/runway_data.hpp"
 #include "apps/cli/terminal.hpp"
+#include "engine/magnetic/field.hpp"
 #include "formats/file.hpp"
+#include "formats/json_write.hpp"
+#include "formats/time.hpp"
 #include "formats/words/numbers.hpp"
 
 namespace glidewright {
@@ -53,18 +59,50 @@ ExitCode import_table(const RunwaysOptions& options) {
   return ExitCode::done;
 }
 
-Json end_to_json(const RunwayEnd& end) {
+/// An end as a compass shows it on the day of the search.
+struct ByCompass {
+  std::optional<double> variation_deg;  ///< east positive; none where no model holds
+  std::optional<double> bearing_deg;    ///< magnetic
+  std::string doubt;                    ///< its number says another direction; may be empty
+};
+
+ByCompass by_compass(const Runway& runway, double year) {
+  ByCompass seen;
+  seen.variation_deg = magnetic_variation_deg(runway.threshold, year);
+  if (!seen.variation_deg) return seen;
+  const double bearing_deg = wrap_360_deg(runway.true_bearing.value - *seen.variation_deg);
+  seen.bearing_deg = bearing_deg;
+  // Numbers are rounded to ten degrees, and older than the day: more than 15 is a slip in one of them. Common
+  // practice, no source. In the far north they are true: there the model says nothing, as a rule.
+  constexpr double k_apart_deg = 15.0;
+  const double number_deg = 10.0 * std::atoi(runway.designator.c_str());
+  if (number_deg > 0.0 && std::abs(wrap_180_deg(bearing_deg - number_deg)) > k_apart_deg)
+    seen.doubt = fmt::format("its number says {:03.0f}° magnetic: check the table's coordinates", number_deg);
+  return seen;
+}
+
+Json end_to_json(const RunwayEnd& end, double year) {
+  const ByCompass compass = by_compass(end.runway, year);
   Json object = runway_to_json(end.runway, Feet{0.0});
+  object["magnetic_variation_deg"] =
+      compass.variation_deg ? number(*compass.variation_deg, 1) : Json(nullptr);
+  object["magnetic_bearing_deg"] = compass.bearing_deg ? number(*compass.bearing_deg, 0) : Json(nullptr);
   object["notes"] = end.notes;
+  if (!compass.doubt.empty()) object["notes"].push_back(compass.doubt);
   return object;
 }
 
-std::string end_line(const RunwayEnd& end) {
+std::string end_line(const RunwayEnd& end, double year) {
   const Runway& runway = end.runway;
-  std::string notes;
+  const ByCompass compass = by_compass(runway, year);
+  std::string notes, magnetic;
+  if (compass.variation_deg)
+    magnetic = fmt::format(", {:03.0f}° magnetic (variation {:.0f}° {})", *compass.bearing_deg,
+                           std::abs(*compass.variation_deg), *compass.variation_deg < 0.0 ? "west" : "east");
+  if (!compass.doubt.empty()) notes += "; " + compass.doubt;
   for (const auto& note : end.notes) notes += "; " + note;
-  return fmt::format("  {}/{}  {:03.0f}° true, {} ft long, elevation {} ft{}\n", runway.airfield,
-                     runway.designator, runway.true_bearing.value, whole(runway.length.value),
+  return fmt::format("  {}/{}  {:03.0f}° true{}, {} ft long, elevation {} ft{}\n", runway.airfield,
+                     runway.designator, runway.true_bearing.value, magnetic, whole(runway.length.value),
                      whole(runway.elevation.value), notes);
 }
 
@@ -78,14 +116,15 @@ ExitCode search_table(const RunwaysOptions& options) {
   if (!idents) return input_is_at_fault(idents.error());
   if (ends->empty() && idents->empty())
     return input_is_at_fault({fmt::format("nothing in the runway data begins with '{}'", options.text)});
+  const double year = decimal_year(now_unix_s());
   if (options.json) {
     Json object = {{"schema", "glidewright.runways/1"}, {"runways", Json::array()}, {"airfields", *idents}};
-    for (const auto& end : *ends) object["runways"].push_back(end_to_json(end));
+    for (const auto& end : *ends) object["runways"].push_back(end_to_json(end, year));
     write_json(object);
     return ExitCode::done;
   }
   std::string text;
-  for (const auto& end : *ends) text += end_line(end);
+  for (const auto& end : *ends) text += end_line(end, year);
   if (ends->empty()) {
     text = idents->size() == 1 && (*idents)[0].size() == options.text.size()
                ? "  " + (*idents)[0] + ": no runway of it can be used (closed, or without coordinates)\n"
