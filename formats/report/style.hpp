@@ -139,7 +139,7 @@ p{margin:1px 0}ul{margin:1px 0}
 header{padding-bottom:3px}
 .cells{margin-bottom:5px}.cells div{padding:2px 8px 2px 0;margin-right:8px}
 .safety{margin-bottom:6px;padding:4px 8px}.safety ul{columns:2}.safety li{margin:0}
-.row{grid-template-columns:23mm 46mm minmax(0,1fr);gap:0 3mm;min-height:14px}.track{min-height:14px}
+.row{grid-template-columns:26mm 44mm minmax(0,1fr);gap:0 3mm;min-height:14px}.track{min-height:14px}
 .row.axis{min-height:17px}.axis b.first,.axis b.last{display:none}
 .effect{top:calc(50% - 5px);height:10px}
 .mark{width:12px;height:12px;margin-left:-6px;top:calc(50% - 6px)}
