@@ -261,6 +261,20 @@ Result<TrackLog> read_nmea(std::string_view bytes, std::string_view name) {
   return NmeaReader(bytes, name).read();
 }
 
+bool tells_a_place(std::string_view sentence) {
+  const auto dollar = sentence.find('$');
+  if (dollar == std::string_view::npos) return false;
+  auto body = sentence.substr(dollar + 1);
+  while (!body.empty() && (body.back() == '\n' || body.back() == '\r')) body.remove_suffix(1);
+  if (check(body) == Checksum::wrong) return false;
+  const Sentence parts = split(body);
+  const bool gga = parts.kind() == "GGA";
+  if (gga ? parts[6] == "0" || parts[6].empty() : parts.kind() != "RMC" || parts[2] != "A") return false;
+  const std::size_t first = gga ? 2 : 3;
+  return angle_deg(parts[first], parts[first + 1], 'N', 'S', 90.0) &&
+         angle_deg(parts[first + 2], parts[first + 3], 'E', 'W', 180.0);
+}
+
 bool looks_like_nmea(std::string_view bytes) {
   TextLines lines(bytes.substr(0, 8192));
   while (const auto line = lines.next()) {

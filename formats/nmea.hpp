@@ -15,6 +15,9 @@ namespace glidewright {
 /// over. sha256 stays empty. Source: NMEA 0183, sentences as widely published.
 Result<TrackLog> read_nmea(std::string_view bytes, std::string_view name);
 
+/// Is one GGA or RMC that has a place, and a checksum that agrees or none.
+bool tells_a_place(std::string_view sentence);
+
 /// Has a sentence with a place near its beginning.
 bool looks_like_nmea(std::string_view bytes);
 

@@ -35,6 +35,7 @@ ExitCode read_and_run(int argument_count, const char* const* arguments) {
   add_fly(program);
   add_fit(program);
   add_convert(program);
+  add_record_log(program);
   add_runways(program);
   add_demo(program);
   add_serve(program);

@@ -110,5 +110,17 @@ TEST(Nmea, IsKnownByItsContent) {
   EXPECT_FALSE(looks_like_nmea("price,$12,00\n"));
 }
 
+TEST(TellsAPlace, OnlyAWholeSentenceWithOne) {
+  const std::string gga = "$GPGGA,190305.00,3612.86511,N,14238.03391,W,1,10,0.9,187.3,M,-12.4,M,,*56\r\n";
+  EXPECT_TRUE(tells_a_place(gga));
+  EXPECT_TRUE(tells_a_place("$GPRMC,190305.00,A,3612.86511,N,14238.03391,W,0.1,325.5,250426,,,A*4C"));
+  EXPECT_FALSE(tells_a_place("$GPRMC,190305.00,V,3612.86511,N,14238.03391,W,0.1,325.5,250426,,,A")) << "void";
+  EXPECT_FALSE(tells_a_place("$GPGGA,190305.00,,,,,0,00,,,M,,M,,")) << "no place yet";
+  EXPECT_FALSE(tells_a_place(std::string(gga).replace(10, 1, "9"))) << "its checksum disagrees";
+  EXPECT_FALSE(tells_a_place("$GPVTG,54.7,T,34.4,M,5.5,N,10.2,K"));
+  EXPECT_FALSE(tells_a_place("$"));
+  EXPECT_FALSE(tells_a_place(""));
+}
+
 }  // namespace
 }  // namespace glidewright

@@ -20,6 +20,7 @@ void add_fit(Program& program);
 void add_convert(Program& program);
 void add_readiness(Program& program);
 void add_record(Program& program);
+void add_record_log(Program& program);
 void add_runways(Program& program);
 void add_school(Program& program);
 void add_demo(Program& program);
