@@ -288,6 +288,23 @@ std::string outcome_name(Outcome outcome) {
   return "unfinished";
 }
 
+namespace {
+
+Json session_or_null(const std::optional<Session>& session) {
+  if (!session) return nullptr;
+  const bool leans = !session->cause.empty();
+  const auto feet_or_null = [&](double feet) { return leans ? number(feet, 0) : Json(nullptr); };
+  return {{"attempts", session->attempts},
+          {"changes", strings(session->changes)},
+          {"recommendation", session->recommendation},
+          {"cause", text_or_null(session->cause)},
+          {"mean_ft", feet_or_null(session->mean_ft)},
+          {"low95_ft", feet_or_null(session->low95_ft)},
+          {"high95_ft", feet_or_null(session->high95_ft)}};
+}
+
+}  // namespace
+
 Json debrief_to_json(const DebriefedLog& debriefed, JsonPath path) {
   const Debrief& debrief = debriefed.debrief;
   Json object;
@@ -302,6 +319,7 @@ Json debrief_to_json(const DebriefedLog& debriefed, JsonPath path) {
     if (path == JsonPath::with_path) add_replay(one, replay_of(attempt, debrief));
     object["attempts"].push_back(std::move(one));
   }
+  object["session"] = session_or_null(debrief.session);
   object["assumed"] = strings(debrief.assumed);
   object["cautions"] = strings(debrief.cautions);
   return object;

@@ -9,6 +9,7 @@
 #include "engine/debrief/findings.hpp"
 #include "engine/debrief/lesson.hpp"
 #include "engine/debrief/log_quality.hpp"
+#include "engine/debrief/session.hpp"
 #include "engine/plan/search.hpp"
 #include "engine/plan/taught.hpp"
 #include "engine/units/words.hpp"
@@ -329,6 +330,7 @@ DebriefAnswer debrief_on_runway(const DebriefRequest& request) {
                   .box = {},
                   .day = {},
                   .attempts = {},
+                  .session = {},
                   .assumed = std::move(assumed),
                   .cautions = {}};
   std::vector<Attempt> attempts = find_attempts(debrief.track, request.log, frame);
@@ -369,6 +371,7 @@ DebriefAnswer debrief_on_runway(const DebriefRequest& request) {
   for (const auto& attempt : attempts) {
     debrief.attempts.push_back(debrief_attempt(attempt, request, debrief, day));
   }
+  debrief.session = session_of(debrief.attempts);
   const std::string astray = mark_without_attempt(request, debrief);
   if (!astray.empty()) return {{}, astray};
   return {std::move(debrief), ""};

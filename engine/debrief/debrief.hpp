@@ -80,6 +80,15 @@ struct AttemptDebrief {
       lesson;  ///< one line: earliest cheap fix, next cue, what would show that it worked; may be empty
 };
 
+/// Several attempts seen together; see session_of.
+struct Session {
+  int attempts = 0;                  ///< that have causes
+  std::vector<std::string> changes;  ///< a sentence from each to the next
+  std::string recommendation;
+  std::string cause;  ///< that it is about; empty where no decision leans one way
+  double mean_ft = 0.0, low95_ft = 0.0, high95_ft = 0.0;  ///< of that cause
+};
+
 /// A plan that was made before the flight, for its own runway, airplane and weight.
 struct SavedPlan {
   WindProfile wind;
@@ -119,6 +128,7 @@ struct Debrief {
   Box box;  ///< of the first standard that has one
   FlownDay day;
   std::vector<AttemptDebrief> attempts;
+  std::optional<Session> session;    ///< none with fewer than two attempts explained
   std::vector<std::string> assumed;  ///< what was not given, and what was taken instead
   std::vector<std::string> cautions;
 };

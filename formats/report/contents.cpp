@@ -175,8 +175,11 @@ std::vector<std::string> never_graded(const Debrief& debrief) {
   std::vector<std::string> items;
   if (debrief.attempts.empty()) return items;
   for (const Grade& grade : debrief.attempts.front().grades)
-    if (!grade.standard.box || !grade.standard.limit_seen)
-      items.push_back(grade.standard.name + ": " + grade.reason);
+    if (!grade.standard.box || !grade.standard.limit_seen) {
+      // The list's title says that they are not graded: their own words are enough.
+      const bool says_why = !grade.standard.box && !grade.standard.source_state.empty();
+      items.push_back(grade.standard.name + ": " + (says_why ? grade.standard.source_state : grade.reason));
+    }
   return items;
 }
 
@@ -194,8 +197,14 @@ ReportContents report_contents(const DebriefedLog& debriefed) {
   contents.ruler_heading = {"Runway ruler", "where the wheels touched"};
   contents.ruler = ruler_rows(debrief);
   for (const auto& one : debrief.attempts) contents.attempts.push_back(attempt_contents(one, debrief));
+  if (debrief.session) {
+    TitledList together{"The attempts together", {debrief.session->recommendation}};
+    together.items.insert(together.items.end(), debrief.session->changes.begin(),
+                          debrief.session->changes.end());
+    contents.lists.push_back(std::move(together));
+  }
   for (TitledList list :
-       {TitledList{"Was assumed", debrief.assumed}, TitledList{"Not graded", never_graded(debrief)},
+       {TitledList{"Was assumed", debrief.assumed}, TitledList{"Place not graded", never_graded(debrief)},
         TitledList{"About this log", debrief.quality.notes}, TitledList{"Cautions", debrief.cautions}})
     if (!list.items.empty()) contents.lists.push_back(std::move(list));
   contents.safety_sentence = debrief_safety_sentence();

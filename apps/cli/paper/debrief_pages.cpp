@@ -1,4 +1,5 @@
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
 #include <algorithm>
 #include <array>
@@ -357,9 +358,8 @@ class Report {
         runs.push_back({(i > 0 ? " · " : "") + list.items[i]});
       add_item(std::move(runs), k_note);
     }
-    for (const std::string& sentence : how_to_read_) add_item({{sentence}}, k_note);
+    if (!how_to_read_.empty()) add_item({{fmt::format("{}", fmt::join(how_to_read_, " "))}}, k_note);
     add_item({{contents_.safety_sentence}}, k_note);
-    add_item({{contents_.fingerprint}}, k_label);
     return items;
   }
 
@@ -387,11 +387,16 @@ class Report {
     add(kept_with_next(space(6.0)));
     add(kept_with_next(rule(pdf_, k_page, 1.2, 0.0)));
     add(kept_with_next(space(3.0)));
+    add(kept_with_next(questions_and_lists()));
+    add(words(pdf_, k_page, {{contents_.fingerprint}}, k_label));
+  }
+
+  Block questions_and_lists() {
     const Attempts& attempts = contents_.attempts;
-    if (attempts.empty()) return add(lists(k_page));
+    if (attempts.empty()) return lists(k_page);
     if (attempts.size() <= k_beside_the_lists) {
       const Column left = left_part(k_page, 0.54), right = right_part(k_page, 0.54);
-      return add(beside_the_lists(checklist(left, attempts.begin(), attempts.end()), left, right));
+      return beside_the_lists(checklist(left, attempts.begin(), attempts.end()), left, right);
     }
     for (auto from = attempts.begin(); from != attempts.end();) {
       const auto to = from + std::min<std::ptrdiff_t>(k_across_the_page, attempts.end() - from);
@@ -399,7 +404,7 @@ class Report {
       add(space(5.0));
       from = to;
     }
-    add(lists(k_page));
+    return lists(k_page);
   }
 
   Pdf& pdf_;

@@ -239,6 +239,13 @@ std::string attempt_text(const AttemptDebrief& one, Box box, const Page& page, P
   return text;
 }
 
+std::string session_text(const Session& session, const Page& page) {
+  std::string text = heading("The attempts together", "", page);
+  text += wrapped(inked(ink::k_strong, session.recommendation), {2, 2}, page);
+  for (const auto& change : session.changes) text += wrapped(change, {2, 4}, page);
+  return text;
+}
+
 }  // namespace
 
 std::string debrief_text(const DebriefedLog& debriefed, const Page& page, Pictures pictures) {
@@ -253,6 +260,7 @@ std::string debrief_text(const DebriefedLog& debriefed, const Page& page, Pictur
     text += draw_runway_ruler(ruler_rows(debrief), debrief.box, picture_style(page));
   }
   for (const auto& one : debrief.attempts) text += attempt_text(one, debrief.box, page, pictures);
+  if (debrief.session) text += session_text(*debrief.session, page);
   text += assumed_text(debrief.assumed, page);
   for (const auto& caution : debrief.cautions) text += wrapped(caution, {2, 2}, page);
   return text + "\n" + wrapped(debrief_safety_sentence(), {0, 0}, page);
