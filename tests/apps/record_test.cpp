@@ -239,6 +239,7 @@ TEST_F(RecordTest, APersonIsDeletedWithACertificate) {
                        "--on", "2126-05-20"})
                 .exit_code,
             0);
+  EXPECT_THAT(record({"remembered"}).output, HasSubstr("Nobody was deleted"));
   const std::string paper = folder.path() + "/certificate.txt";
   EXPECT_EQ(record_by({"delete", "Demo Student", "--confirm", "Demo", "--certificate", paper}).exit_code, 1);
   const auto kept =
@@ -251,6 +252,9 @@ TEST_F(RecordTest, APersonIsDeletedWithACertificate) {
             0);
   EXPECT_THAT(bytes_of(paper), HasSubstr("3 attempts, 3 assessments"));
   EXPECT_EQ(record({"show", "Demo Student"}).exit_code, 1);
+  const auto remembered = record({"remembered"}).output;
+  EXPECT_THAT(remembered, HasSubstr("2026, us-commercial-power-off-180: 3 attempts counted"));
+  EXPECT_THAT(remembered, Not(HasSubstr("Demo Student")));
 }
 
 TEST_F(RecordTest, ABackupIsRestoredWhole) {

@@ -129,6 +129,22 @@ ExitCode due(const Options& options) {
   return ExitCode::done;
 }
 
+ExitCode remembered(const Options& options) {
+  auto records = Records::open(options.records, Records::Opening::existing);
+  if (!records) return input_is_at_fault(records.error());
+  const auto kept = records->remembered();
+  if (!kept) return input_is_at_fault(kept.error());
+  if (kept->empty()) return say("Nobody was deleted, so nothing is remembered of anybody.");
+  const Page page = standard_output_page();
+  std::string text = wrapped("Of people who were deleted, together and without names:", {}, page);
+  for (const Remembered& one : *kept)
+    text += wrapped(fmt::format("{}, {}: {} counted, {:.1f} of them met it", one.year, one.standard_id,
+                                counted(one.attempts, "attempt"), one.met),
+                    {2, 4}, page);
+  write_standard_output(printed(text, page));
+  return ExitCode::done;
+}
+
 }  // namespace
 
 void add_deletion(const Command& record, const Shared& options) {
@@ -145,6 +161,8 @@ void add_deletion(const Command& record, const Shared& options) {
   removed.add_flag("--although-kept", options->although_kept,
                    "also where a sign-off is younger than three years");
   add_by(removed, options);
+  part(record, options, "remembered", "what stays of deleted people: how many attempts met which standard",
+       remembered);
   const auto listed = part(record, options, "due", "whose records are older than they need be kept", due);
   listed.add_option("--years", options->years, "so long since anything; else 3").type_name("N");
 }
