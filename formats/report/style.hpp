@@ -116,7 +116,7 @@ th:first-child,td:first-child{text-align:left}
 .tick i{display:inline-block;width:13px;height:13px;border:1px solid var(--ink);line-height:11px;text-align:center;
 font-style:normal}
 footer{border-top:1.6px solid var(--ink);margin-top:28px;padding-top:8px;color:var(--ink2);font-size:12.5px}
-@media (max-width:700px){
+@media screen and (max-width:700px){
 body{padding:16px 18px;font-size:14px}
 header{display:block}
 .cells div{border:0;padding:4px 0;margin-right:18px}

@@ -91,8 +91,8 @@ TEST(Nmea, SentencesOfTwoMomentsMayBeShuffled) {
 }
 
 TEST(Nmea, SpeedFromVtgAndNoFixYet) {
-  const auto log = log_of(sentence("GPGGA,123518,,,,,0,00,,,M,,M,,") + rmc("123518").substr(0, 0) +
-                          gga("123519") + sentence("GPVTG,054.7,T,034.4,M,005.5,N,010.2,K") + rmc("123520"));
+  const auto log = log_of(sentence("GPGGA,123518,,,,,0,00,,,M,,M,,") + gga("123519") +
+                          sentence("GPVTG,054.7,T,034.4,M,005.5,N,010.2,K") + rmc("123520"));
   ASSERT_EQ(log.fixes.size(), 2u);
   EXPECT_EQ(log.fixes[0].groundspeed_kt, 5.5);
   EXPECT_EQ(log.fixes[0].course_true_deg, 54.7);
