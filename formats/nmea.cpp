@@ -93,6 +93,24 @@ std::optional<double> angle_deg(std::string_view text, std::string_view side, ch
   return std::nullopt;
 }
 
+/// Where the latitude stands in a sentence; its side, the longitude and that side follow.
+constexpr std::size_t k_gga_latitude = 2, k_rmc_latitude = 3;
+
+bool gga_has_fix(const Sentence& sentence) {
+  return !sentence[6].empty() && sentence[6] != "0";
+}
+bool rmc_has_fix(const Sentence& sentence) {
+  return sentence[2] == "A";
+}
+
+std::optional<Geodetic> place_in(const Sentence& sentence, std::size_t latitude_field) {
+  const auto latitude = angle_deg(sentence[latitude_field], sentence[latitude_field + 1], 'N', 'S', 90.0);
+  const auto longitude =
+      angle_deg(sentence[latitude_field + 2], sentence[latitude_field + 3], 'E', 'W', 180.0);
+  if (!latitude || !longitude) return std::nullopt;
+  return Geodetic{*latitude, *longitude == 180.0 ? -180.0 : *longitude};
+}
+
 /// Everything said about one time of day.
 struct Epoch {
   double time_of_day_s = 0.0;
@@ -151,12 +169,9 @@ class NmeaReader {
     return &epochs_.back();
   }
 
-  void take_place(Epoch& epoch, const Sentence& sentence, std::size_t latitude_field) {
-    const auto latitude = angle_deg(sentence[latitude_field], sentence[latitude_field + 1], 'N', 'S', 90.0);
-    const auto longitude =
-        angle_deg(sentence[latitude_field + 2], sentence[latitude_field + 3], 'E', 'W', 180.0);
-    if (!latitude || !longitude) return repairs_.add(Repair::unreadable_line, offset_);
-    epoch.place = Geodetic{*latitude, *longitude == 180.0 ? -180.0 : *longitude};
+  void take_place(Epoch& epoch, const std::optional<Geodetic>& place) {
+    if (!place) return repairs_.add(Repair::unreadable_line, offset_);
+    epoch.place = place;
   }
 
   /// $--GGA,time,lat,N,lon,E,quality,satellites,hdop,altitude,M,separation,M,...
@@ -164,8 +179,8 @@ class NmeaReader {
     if (sentence[1].empty()) return repairs_.add(Repair::no_position_yet, offset_);
     Epoch* epoch = epoch_at(sentence[1]);
     if (!epoch) return;
-    if (sentence[6].empty() || sentence[6] == "0") return repairs_.add(Repair::no_position_yet, offset_);
-    take_place(*epoch, sentence, 2);
+    if (!gga_has_fix(sentence)) return repairs_.add(Repair::no_position_yet, offset_);
+    take_place(*epoch, place_in(sentence, k_gga_latitude));
     if (const auto altitude = read_number(sentence[9])) epoch->altitude_ft = to_feet(Metres{*altitude}).value;
   }
 
@@ -179,8 +194,8 @@ class NmeaReader {
       const auto century = date.substr(4) < "80" ? "20" : "19";
       epoch->day_s = day_s(date.substr(0, 2), date.substr(2, 2), century + std::string(date.substr(4)));
     }
-    if (sentence[2] != "A") return repairs_.add(Repair::no_position_yet, offset_);
-    if (!epoch->place) take_place(*epoch, sentence, 3);
+    if (!rmc_has_fix(sentence)) return repairs_.add(Repair::no_position_yet, offset_);
+    if (!epoch->place) take_place(*epoch, place_in(sentence, k_rmc_latitude));
     take_motion(*epoch, sentence[7], sentence[8]);
   }
 
@@ -268,11 +283,8 @@ bool tells_a_place(std::string_view sentence) {
   while (!body.empty() && (body.back() == '\n' || body.back() == '\r')) body.remove_suffix(1);
   if (check(body) == Checksum::wrong) return false;
   const Sentence parts = split(body);
-  const bool gga = parts.kind() == "GGA";
-  if (gga ? parts[6] == "0" || parts[6].empty() : parts.kind() != "RMC" || parts[2] != "A") return false;
-  const std::size_t first = gga ? 2 : 3;
-  return angle_deg(parts[first], parts[first + 1], 'N', 'S', 90.0) &&
-         angle_deg(parts[first + 2], parts[first + 3], 'E', 'W', 180.0);
+  if (parts.kind() == "GGA") return gga_has_fix(parts) && place_in(parts, k_gga_latitude);
+  return parts.kind() == "RMC" && rmc_has_fix(parts) && place_in(parts, k_rmc_latitude);
 }
 
 bool looks_like_nmea(std::string_view bytes) {

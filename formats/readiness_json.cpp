@@ -45,7 +45,7 @@ ReadinessOfLogs readiness_of(const std::vector<DebriefedLog>& logs, const std::s
                                       [&](const Grade& g) { return g.standard.id == standard_id; });
       if (!is_attempt(one) || grade == one.grades.end()) continue;
       result.standard_name = grade->standard.name;
-      const double time = one.attempt.abeam ? one.attempt.abeam->time_unix_s : one.attempt.start_time_unix_s;
+      const double time = one.attempt.zero_unix_s();
       result.attempts.push_back({log.file, one.attempt.index, time, rated(one, *grade)});
     }
   }

@@ -13,7 +13,7 @@ constexpr JsonRange k_any_feet{-1e6, 1e6};
 
 double moment_of(const Attempt& attempt, const std::optional<Touchdown>& touchdown) {
   if (touchdown) return touchdown->time_unix_s;
-  return attempt.abeam ? attempt.abeam->time_unix_s : attempt.start_time_unix_s;
+  return attempt.zero_unix_s();
 }
 
 Json attempt_to_json(const SummaryAttempt& attempt) {

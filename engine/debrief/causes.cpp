@@ -49,7 +49,7 @@ std::string path_words(const AttemptAsFlown& flown, double final_turn_shift_ft) 
                          ? std::string("Base square")
                          : words("Base %.0f° %s the threshold", std::abs(flown.base_course_deg),
                                  flown.base_course_deg > 0.0 ? "towards" : "away from");
-  const double shift_ft = 10.0 * std::round(final_turn_shift_ft / 10.0);
+  const double shift_ft = tens(final_turn_shift_ft);
   if (shift_ft != 0.0) {
     text += words(", final turn begun %.0f ft %s the centreline than planned", std::abs(shift_ft),
                   shift_ft > 0.0 ? "nearer to" : "farther from");
@@ -79,9 +79,8 @@ std::string sentence_for(CauseKind kind, const CausesRequest& request, const Cou
   switch (kind) {
     case CauseKind::pattern:
       return words("Abeam at %.0f ft, %.2f NM out, %.0f kt; plan %.0f ft, %.2f NM, %.0f kt.",
-                   10.0 * std::round(flown.pattern_height_ft / 10.0),
-                   to_nautical_miles(Feet{flown.spacing_ft}).value, flown.pattern_speed_kt,
-                   10.0 * std::round(planned.pattern_height_ft / 10.0),
+                   tens(flown.pattern_height_ft), to_nautical_miles(Feet{flown.spacing_ft}).value,
+                   flown.pattern_speed_kt, tens(planned.pattern_height_ft),
                    to_nautical_miles(Feet{planned.spacing_ft}).value, planned.pattern_speed_kt);
     case CauseKind::idle:
       return "Idle " + late_or_early(flown.idle_s->value - planned.idle_s_after_abeam) + ".";

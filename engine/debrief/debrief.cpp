@@ -61,10 +61,6 @@ TouchdownPrior touchdown_prior(const DebriefRequest& request, const Day& day, co
   return prior;
 }
 
-bool on_the_ground(Outcome outcome) {
-  return outcome == Outcome::landed || outcome == Outcome::touch_and_go || outcome == Outcome::stop_and_go;
-}
-
 /// Feet for a turn that the model cannot fly would be invented.
 std::optional<std::string> steeper_than_the_model(const Attempt& attempt) {
   constexpr double model_turns_up_to_deg = 45.0;
@@ -189,7 +185,7 @@ void explain(AttemptDebrief& one, const DebriefRequest& request, const Debrief& 
             : "No plan reaches the point from the height and spacing flown abeam.";
     return;
   }
-  if (on_the_ground(one.attempt.outcome) && one.touchdown) {
+  if (landed(one.attempt.outcome) && one.touchdown) {
     causes = find_causes(causes_request);
     one.lesson = lesson_of(causes_request, causes);
   } else {
@@ -244,7 +240,7 @@ AttemptDebrief debrief_attempt(const Attempt& attempt, const DebriefRequest& req
   AttemptDebrief one;
   one.attempt = attempt;
   const TouchdownPrior prior = touchdown_prior(request, day, debrief.wind, debrief.frame);
-  if (on_the_ground(attempt.outcome) && attempt.landing_time_unix_s) {
+  if (landed(attempt.outcome) && attempt.landing_time_unix_s) {
     one.touchdown =
         locate_touchdown(debrief.log, debrief.frame, debrief.track, *attempt.landing_time_unix_s, prior);
   }

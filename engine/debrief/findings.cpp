@@ -173,8 +173,7 @@ Airmanship judge_airmanship(const Attempt& attempt, const std::vector<Finding>& 
             : std::string("Went around instead of forcing the landing."));
   } else if (worst != findings.end()) {
     airmanship.verdict = "one decision to talk about";
-  } else if (unstable && (attempt.outcome == Outcome::landed || attempt.outcome == Outcome::touch_and_go ||
-                          attempt.outcome == Outcome::stop_and_go)) {
+  } else if (unstable && landed(attempt.outcome)) {
     airmanship.verdict = "one decision to talk about";
     airmanship.reasons.push_back("Not stable at the gate, and landed; the plan there is to go around.");
   } else if (attempt.outcome == Outcome::unfinished) {

@@ -2,16 +2,12 @@
 
 #include <algorithm>
 #include <cmath>
-#include <numbers>
 
+#include "engine/units/normal.hpp"
 #include "engine/units/words.hpp"
 
 namespace glidewright {
 namespace {
-
-double probability_below(double x) {
-  return 0.5 * std::erfc(-x / std::numbers::sqrt2);
-}
 
 std::vector<WeightedPlace> normal_places(double mean_ft, double sd_ft) {
   constexpr int cells = 120;
@@ -19,8 +15,7 @@ std::vector<WeightedPlace> normal_places(double mean_ft, double sd_ft) {
   std::vector<WeightedPlace> places;
   for (int i = 0; i < cells; ++i) {
     const double from = reach * (2.0 * i / cells - 1.0), to = reach * (2.0 * (i + 1) / cells - 1.0);
-    const double weight =
-        (probability_below(to) - probability_below(from)) / (2.0 * probability_below(reach) - 1.0);
+    const double weight = (normal_below(to) - normal_below(from)) / (2.0 * normal_below(reach) - 1.0);
     places.push_back({mean_ft + sd_ft * 0.5 * (from + to), weight});
   }
   return places;

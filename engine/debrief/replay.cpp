@@ -105,7 +105,7 @@ LookAhead look_ahead(const TrackState& now, double seconds) {
 Replay replay_of(const AttemptDebrief& one, const Debrief& debrief) {
   Replay replay;
   const Attempt& attempt = one.attempt;
-  replay.zero_unix_s = attempt.abeam ? attempt.abeam->time_unix_s : attempt.start_time_unix_s;
+  replay.zero_unix_s = attempt.zero_unix_s();
   const double last_s = std::min(attempt.end_time_unix_s - replay.zero_unix_s, k_longest_s);
   const auto end_unix_s = approach_end_unix_s(one);
   const double end_s = end_unix_s ? *end_unix_s - replay.zero_unix_s : last_s;

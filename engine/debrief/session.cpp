@@ -1,41 +1,20 @@
 #include "engine/debrief/session.hpp"
 
 #include <algorithm>
-#include <cctype>
 #include <cmath>
-#include <map>
 
+#include "engine/debrief/lesson.hpp"
 #include "engine/units/words.hpp"
 
 namespace glidewright {
 namespace {
 
-/// A change or a lean that is worth a word, ft.
-constexpr double k_worth_a_word_ft = 80.0;
-
-std::string tens(double feet) {
-  return signed_words(10.0 * std::round(feet / 10.0));
+std::string signed_tens(double feet) {
+  return signed_words(tens(feet));
 }
 
 double half_width_ft(const Cause& cause) {
   return 0.5 * (cause.high95_ft - cause.low95_ft);
-}
-
-/// What a pilot does about a cause that made the landing long (or short); empty for what is not in the
-/// pilot's hands.
-std::string remedy(const std::string& cause, bool was_long) {
-  if (cause == "base turn") return was_long ? "turn base later" : "turn base sooner";
-  if (cause == "height and distance abeam") return "be abeam at the height and distance that the plan has";
-  if (cause == "idle timing") return "close the throttle abeam the point";
-  if (cause == "path to final")
-    return was_long ? "fly base on to the planned final turn before turning in"
-                    : "turn final sooner, cutting the corner";
-  if (cause == "flaps") return "set the flaps where the plan has them";
-  if (cause == "speed held, net") return "hold the plan's speed on final";
-  if (cause == "flare and touchdown speed")
-    return was_long ? "flare where the plan has it, and hold off no longer"
-                    : "hold off until the plan's touchdown speed";
-  return {};
 }
 
 const Cause* find(const AttemptDebrief& one, const std::string& cause) {
@@ -50,7 +29,7 @@ const Cause* costliest(const AttemptDebrief& one) {
   const Cause* most = nullptr;
   for (const Cause& cause : one.causes.causes) {
     if (cause.undecided() || std::abs(cause.effect_ft) < k_worth_a_word_ft) continue;
-    if (remedy(cause.cause, cause.effect_ft > 0.0).empty()) continue;
+    if (remedy_for(cause.cause, cause.effect_ft > 0.0).empty()) continue;
     if (most == nullptr || std::abs(cause.effect_ft) > std::abs(most->effect_ft)) most = &cause;
   }
   return most;
@@ -64,12 +43,13 @@ std::string answer_words(const Cause& then, const Cause& now) {
 }
 
 std::string change_between(const AttemptDebrief& first, const AttemptDebrief& later) {
-  std::string text = words("Attempt %d to %d: %s to %s ft", first.attempt.index, later.attempt.index,
-                           tens(first.touchdown->along_ft).c_str(), tens(later.touchdown->along_ft).c_str());
+  std::string text =
+      words("Attempt %d to %d: %s to %s ft", first.attempt.index, later.attempt.index,
+            signed_tens(first.touchdown->along_ft).c_str(), signed_tens(later.touchdown->along_ft).c_str());
   if (const Cause* then = costliest(first))
     if (const Cause* now = find(later, then->cause))
-      text += words("; %s %s to %s ft, %s", then->cause.c_str(), tens(then->effect_ft).c_str(),
-                    tens(now->effect_ft).c_str(), answer_words(*then, *now).c_str());
+      text += words("; %s %s to %s ft, %s", then->cause.c_str(), signed_tens(then->effect_ft).c_str(),
+                    signed_tens(now->effect_ft).c_str(), answer_words(*then, *now).c_str());
   return text + ".";
 }
 
@@ -105,23 +85,18 @@ std::vector<Lean> leans_of(const std::vector<const AttemptDebrief*>& attempts) {
 const Lean* to_practise(const std::vector<Lean>& leans) {
   const Lean* most = nullptr;
   for (const Lean& lean : leans) {
-    if (remedy(lean.cause, lean.mean_ft > 0.0).empty()) continue;
+    if (remedy_for(lean.cause, lean.mean_ft > 0.0).empty()) continue;
     if (std::abs(lean.mean_ft) <= lean.half_width_ft || std::abs(lean.mean_ft) < k_worth_a_word_ft) continue;
     if (most == nullptr || std::abs(lean.mean_ft) > std::abs(most->mean_ft)) most = &lean;
   }
   return most;
 }
 
-std::string capitalised(std::string text) {
-  text[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(text[0])));
-  return text;
-}
-
 std::string listed(const std::vector<double>& effects_ft) {
   std::string text;
   for (std::size_t i = 0; i < effects_ft.size(); ++i) {
     if (i > 0) text += i + 1 == effects_ft.size() ? " and " : ", ";
-    text += tens(effects_ft[i]);
+    text += signed_tens(effects_ft[i]);
   }
   return text;
 }
@@ -152,10 +127,10 @@ std::optional<Session> session_of(const std::vector<AttemptDebrief>& attempts) {
   session->mean_ft = lean->mean_ft;
   session->low95_ft = lean->mean_ft - lean->half_width_ft;
   session->high95_ft = lean->mean_ft + lean->half_width_ft;
-  session->recommendation = words("One thing to practise: %s. %s here: %s ft, %s ± %.0f in the mean.",
-                                  remedy(lean->cause, lean->mean_ft > 0.0).c_str(),
-                                  capitalised(lean->cause).c_str(), listed(lean->effects_ft).c_str(),
-                                  tens(lean->mean_ft).c_str(), 10.0 * std::round(lean->half_width_ft / 10.0));
+  session->recommendation =
+      words("One thing to practise: %s. %s here: %s ft, %s ± %.0f in the mean.",
+            remedy_for(lean->cause, lean->mean_ft > 0.0).c_str(), capitalised(lean->cause).c_str(),
+            listed(lean->effects_ft).c_str(), signed_tens(lean->mean_ft).c_str(), tens(lean->half_width_ft));
   return session;
 }
 

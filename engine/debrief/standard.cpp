@@ -2,8 +2,8 @@
 
 #include <algorithm>
 #include <cmath>
-#include <numbers>
 
+#include "engine/units/normal.hpp"
 #include "engine/units/words.hpp"
 
 namespace glidewright {
@@ -21,10 +21,6 @@ bool surely_outside(const Box& box, const Touchdown& touchdown) {
   constexpr double k_far_ft = 1e6;
   return touchdown.probability_between(-k_far_ft, box.low_ft) >= k_sure ||
          touchdown.probability_between(box.high_ft, k_far_ft) >= k_sure;
-}
-
-double normal_below(double standard_deviations) {
-  return 0.5 * std::erfc(-standard_deviations / std::numbers::sqrt2);
 }
 
 std::string speed_limits(const Standard& standard) {
@@ -50,10 +46,6 @@ SpeedGrade grade_speed(const Standard& standard, const SpeedOnFinal& speed) {
                         speed.from_panel ? "by the panel" : "from ground speed and wind", speed.wanted_kcas,
                         speed_limits(standard).c_str());
   return result;
-}
-
-bool landed(Outcome outcome) {
-  return outcome == Outcome::landed || outcome == Outcome::touch_and_go || outcome == Outcome::stop_and_go;
 }
 
 }  // namespace

@@ -2,14 +2,14 @@
 
 #include <cmath>
 
+#include "engine/track/geodesy.hpp"
 #include "engine/units/units.hpp"
 
 namespace glidewright {
 namespace {
 
 constexpr int k_degree = MagneticModel::k_degree;
-constexpr double k_reference_radius_m = 6371200.0;                                // of the model
-constexpr double k_major_axis_m = 6378137.0, k_flattening = 1.0 / 298.257223563;  // WGS 84
+constexpr double k_reference_radius_m = 6371200.0;  // of the model
 
 /// What an order n, m is found by in a triangle without its tip.
 constexpr std::size_t at(int n, int m) {
@@ -22,13 +22,10 @@ struct Spherical {
   double latitude_rad;
 };
 
-Spherical spherical(double geodetic_latitude_rad, double height_m) {
-  constexpr double eccentricity2 = k_flattening * (2.0 - k_flattening);
-  const double sine = std::sin(geodetic_latitude_rad), cosine = std::cos(geodetic_latitude_rad);
-  const double curvature_m = k_major_axis_m / std::sqrt(1.0 - eccentricity2 * sine * sine);
-  const double outwards_m = (curvature_m + height_m) * cosine;
-  const double upwards_m = (curvature_m * (1.0 - eccentricity2) + height_m) * sine;
-  return {std::hypot(outwards_m, upwards_m), std::atan2(upwards_m, outwards_m)};
+Spherical spherical(const Geodetic& place, double height_m) {
+  const auto [x, y, z] = earth_fixed(place, height_m);
+  const double from_axis_m = std::hypot(x, y);
+  return {std::hypot(from_axis_m, z), std::atan2(z, from_axis_m)};
 }
 
 /// Schmidt semi-normalised Legendre functions of the sine of the latitude, and what they change by with the
@@ -73,7 +70,7 @@ MagneticField magnetic_field(const MagneticModel& model, const Geodetic& place, 
                              double year) {
   const double latitude_rad = place.latitude_deg * k_radians_per_degree;
   const double longitude_rad = place.longitude_deg * k_radians_per_degree;
-  const Spherical here = spherical(latitude_rad, height_m);
+  const Spherical here = spherical(place, height_m);
   const double sine = std::sin(here.latitude_rad), cosine = std::cos(here.latitude_rad);
   const Legendre legendre(sine, cosine);
   const double years = year - model.epoch_year;

@@ -5,6 +5,7 @@
 #include <numbers>
 
 #include "engine/batch/draws.hpp"
+#include "engine/units/normal.hpp"
 
 namespace glidewright {
 namespace {
@@ -18,10 +19,6 @@ constexpr double k_hardly_changed = 0.93;  // of the spread, and a third of it i
 
 double normal_density(double z) {
   return std::exp(-0.5 * z * z) / std::sqrt(2.0 * std::numbers::pi);
-}
-
-double normal_below(double z) {
-  return 0.5 * std::erfc(-z / std::numbers::sqrt2);
 }
 
 /// Of landing `beyond_ft` farther than the unpowered flight, per ft.

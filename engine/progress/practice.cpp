@@ -132,10 +132,6 @@ std::string way(double feet) {
   return feet > 0.0 ? "long" : "short";
 }
 
-double tens(double feet) {
-  return std::round(feet / 10.0) * 10.0;
-}
-
 /// Neither the student's doing nor anything to practise.
 bool is_the_days(const CauseOverTime& one) {
   return one.cause.rfind("wind and airplane", 0) == 0;

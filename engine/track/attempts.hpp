@@ -14,6 +14,11 @@ namespace glidewright {
 enum class AttemptKind { power_off, power_assisted, unknown };
 enum class Outcome { landed, touch_and_go, stop_and_go, go_around, unfinished };
 
+/// The wheels came down, whatever followed.
+inline bool landed(Outcome outcome) {
+  return outcome == Outcome::landed || outcome == Outcome::touch_and_go || outcome == Outcome::stop_and_go;
+}
+
 /// One moment of an attempt, read from the smoothed track.
 struct KeyPoint {
   double time_unix_s = 0.0;
@@ -57,6 +62,9 @@ struct Attempt {
   std::optional<BankEstimate> base_turn_bank;
   std::optional<BankEstimate> final_turn_bank;
   std::vector<std::string> notes;  ///< what the log could not show, in plain words
+
+  /// Moment from which its times count: abeam, or its beginning where abeam is not in the log.
+  double zero_unix_s() const { return abeam ? abeam->time_unix_s : start_time_unix_s; }
 };
 
 /// Every pattern in the log that ends in a landing, a go-around or the end of the log.

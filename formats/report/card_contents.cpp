@@ -4,6 +4,7 @@
 
 #include <cmath>
 
+#include "engine/units/words.hpp"
 #include "formats/words/numbers.hpp"
 #include "formats/words/sentences.hpp"
 

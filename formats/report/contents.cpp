@@ -7,6 +7,7 @@
 #include "engine/debrief/airspeed.hpp"
 #include "formats/report/flown_path.hpp"
 #include "formats/time.hpp"
+#include "formats/words/attempt_words.hpp"
 #include "formats/words/numbers.hpp"
 #include "formats/words/sentences.hpp"
 
@@ -91,19 +92,10 @@ VerdictWords airmanship(const AttemptDebrief& one) {
 
 std::vector<std::array<std::string, 6>> key_points(const Attempt& attempt) {
   std::vector<std::array<std::string, 6>> rows;
-  const auto row = [&](const char* name, const std::optional<KeyPoint>& point) {
-    if (!point) return;
-    rows.push_back({name, decimal(point->time_unix_s - zero_of(attempt), 1), feet(point->height_ft),
+  for (const auto& [name, point] : named_key_points(attempt)) {
+    rows.push_back({name, decimal(point->time_unix_s - attempt.zero_unix_s(), 1), feet(point->height_ft),
                     feet(point->place.along_ft), feet(point->place.cross_ft), whole(point->groundspeed_kt)});
-  };
-  row("Abeam", attempt.abeam);
-  row("Idle", attempt.idle);
-  row("Base turn", attempt.base_turn);
-  row("Base", attempt.base);
-  row("Final turn", attempt.final_turn);
-  row("Final", attempt.final_leg);
-  row("Gate", attempt.gate);
-  row("Go-around", attempt.go_around);
+  }
   return rows;
 }
 
@@ -123,20 +115,10 @@ void add_drawing_headings(AttemptContents& contents, const AttemptDebrief& one) 
   contents.sketch = {"Ground sketch", "landing to the right; " + key + lines};
 }
 
-Heading attempt_heading(const Attempt& attempt) {
-  const double when = attempt.abeam ? attempt.abeam->time_unix_s : attempt.start_time_unix_s;
-  std::string kind = kind_name(attempt.kind);
-  if (attempt.kind == AttemptKind::unknown) kind = "power off or not, this log cannot tell";
-  return {
-      fmt::format("Attempt {}", attempt.index),
-      fmt::format("{} UTC, {}-hand traffic, {}, {}", time_of_day(when),
-                  attempt.traffic == Traffic::left ? "left" : "right", kind, outcome_name(attempt.outcome))};
-}
-
 AttemptContents attempt_contents(const AttemptDebrief& one, const Debrief& debrief) {
   AttemptContents contents;
   contents.index = one.attempt.index;
-  contents.heading = attempt_heading(one.attempt);
+  contents.heading = {fmt::format("Attempt {}", one.attempt.index), attempt_words(one.attempt)};
   if (const auto& touchdown = one.touchdown)
     contents.touchdown = {
         {"Touchdown " + feet_with_interval(touchdown->along_ft, touchdown->low95_ft, touchdown->high95_ft) +

@@ -65,7 +65,7 @@ std::string strip_moments(const Attempt& attempt, const std::vector<PathPlace>& 
   bool raised = false;
   for (const auto& [name, point] : named_moments(attempt)) {
     if (!point) continue;
-    const auto place = place_at(path, point->time_unix_s - zero_of(attempt));
+    const auto place = place_at(path, point->time_unix_s - attempt.zero_unix_s());
     if (!place) continue;
     const double here = x(place->to_go_ft), half = 3.6 * static_cast<double>(std::string_view(name).size());
     raised = here - half < last_end + 6.0 && !raised;
@@ -100,7 +100,7 @@ std::string flap_ticks(const AttemptDebrief& one, const std::vector<PathPlace>& 
   if (!one.marks || !one.marks->flaps) return ticks;
   for (const MarkedFlap& flap : *one.marks->flaps) {
     const auto time = time_of(flap.at, one.attempt);
-    const auto place = time ? place_at(path, *time - zero_of(one.attempt)) : std::nullopt;
+    const auto place = time ? place_at(path, *time - one.attempt.zero_unix_s()) : std::nullopt;
     if (!place) continue;
     const double here = x(place->to_go_ft), there = y(place->height_ft);
     ticks += line(here, there - 7.0, here, there + 7.0, "tick");
@@ -175,7 +175,7 @@ std::string ground_sketch(const AttemptDebrief& one, const Debrief& debrief, Dra
   inside += ghosts(flown, x, y, &PathPlace::along_ft, &PathPlace::out_ft, "start", 7.0, 13.0);
   for (const auto& [name, point] : named_moments(one.attempt)) {
     if (!point) continue;
-    const auto place = place_at(flown, point->time_unix_s - zero_of(one.attempt));
+    const auto place = place_at(flown, point->time_unix_s - one.attempt.zero_unix_s());
     if (!place) continue;
     const double here = x(place->along_ft), there = y(place->out_ft);
     const bool downwind = place->out_ft > 0.6 * out_ft;

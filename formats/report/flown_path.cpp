@@ -24,13 +24,9 @@ void count_distance_to_go(std::vector<PathPlace>& path) {
 
 }  // namespace
 
-double zero_of(const Attempt& attempt) {
-  return attempt.abeam ? attempt.abeam->time_unix_s : attempt.start_time_unix_s;
-}
-
 std::vector<PathPlace> flown_path(const AttemptDebrief& one, const Debrief& debrief) {
   std::vector<PathPlace> path;
-  const double zero = zero_of(one.attempt), end = end_of(one);
+  const double zero = one.attempt.zero_unix_s(), end = end_of(one);
   const double out = one.attempt.traffic == Traffic::left ? -1.0 : 1.0;
   if (debrief.track.states.empty() || !(end > zero) || end - zero > 1000.0) return path;
   const auto add = [&](double time_unix_s) {

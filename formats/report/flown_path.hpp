@@ -26,7 +26,4 @@ std::vector<PathPlace> planned_path(const AttemptDebrief& one);
 /// The place at a time within the path.
 std::optional<PathPlace> place_at(const std::vector<PathPlace>& path, double time_s);
 
-/// Moment from which the path's times count.
-double zero_of(const Attempt& attempt);
-
 }  // namespace glidewright::report

@@ -2,7 +2,6 @@
 
 #include <fmt/format.h>
 
-#include <cctype>
 #include <cmath>
 #include <vector>
 
@@ -56,11 +55,6 @@ std::string slip_rule(const PlanRequest& request) {
 std::string crab_words(const Cue& cue) {
   const double crab = std::round(std::abs(cue.crab_deg));
   return crab > 0.0 ? fmt::format("crab {:.0f}° allowed for", crab) : "no crab to allow for";
-}
-
-std::string capitalised(std::string text) {
-  if (!text.empty()) text[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(text[0])));
-  return text;
 }
 
 std::string debrief_safety_sentence() {

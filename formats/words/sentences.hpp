@@ -21,9 +21,6 @@ std::string slip_rule(const PlanRequest& request);
 /// "crab 6° allowed for"
 std::string crab_words(const Cue& cue);
 
-/// The first letter of an English sentence made large.
-std::string capitalised(std::string text);
-
 /// Said once wherever something is debriefed.
 std::string debrief_safety_sentence();
 

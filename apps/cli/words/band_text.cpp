@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "apps/cli/words/brief_text.hpp"
+#include "engine/units/words.hpp"
 #include "formats/words/numbers.hpp"
 #include "formats/words/sentences.hpp"
 

@@ -7,6 +7,7 @@
 #include <cmath>
 
 #include "engine/air/atmosphere.hpp"
+#include "engine/units/words.hpp"
 #include "formats/words/numbers.hpp"
 #include "formats/words/sentences.hpp"
 

@@ -9,6 +9,7 @@
 #include "apps/cli/picture/on_page.hpp"
 #include "apps/cli/words/brief_text.hpp"
 #include "engine/debrief/airspeed.hpp"
+#include "formats/words/attempt_words.hpp"
 #include "formats/words/numbers.hpp"
 #include "formats/words/sentences.hpp"
 
@@ -142,22 +143,13 @@ std::string gate_text(const AttemptDebrief& one, const Page& page) {
 
 std::string key_points_text(const Attempt& attempt) {
   std::string rows;
-  const double zero = attempt.abeam ? attempt.abeam->time_unix_s : attempt.start_time_unix_s;
-  const auto row = [&](const char* name, const std::optional<KeyPoint>& point) {
-    if (!point) return;
-    rows += fmt::format(
-        "  {}{}{}{}{}{}\n", padded_right(name, 14), padded_left(decimal(point->time_unix_s - zero, 1), 8),
-        padded_left(feet(point->height_ft), 9), padded_left(feet(point->place.along_ft), 9),
-        padded_left(feet(point->place.cross_ft), 9), padded_left(whole(point->groundspeed_kt), 8));
-  };
-  row("Abeam", attempt.abeam);
-  row("Idle", attempt.idle);
-  row("Base turn", attempt.base_turn);
-  row("Base", attempt.base);
-  row("Final turn", attempt.final_turn);
-  row("Final", attempt.final_leg);
-  row("Gate", attempt.gate);
-  row("Go-around", attempt.go_around);
+  for (const auto& [name, point] : named_key_points(attempt)) {
+    rows += fmt::format("  {}{}{}{}{}{}\n", padded_right(name, 14),
+                        padded_left(decimal(point->time_unix_s - attempt.zero_unix_s(), 1), 8),
+                        padded_left(feet(point->height_ft), 9), padded_left(feet(point->place.along_ft), 9),
+                        padded_left(feet(point->place.cross_ft), 9),
+                        padded_left(whole(point->groundspeed_kt), 8));
+  }
   if (rows.empty()) return {};
   const std::string head =
       fmt::format("  {:<14}{:>8}{:>9}{:>9}{:>9}{:>8}", "", "s", "height", "along", "cross", "kt");
@@ -217,14 +209,7 @@ std::string checklist_text(const AttemptDebrief& one, const Page& page) {
 
 std::string attempt_text(const AttemptDebrief& one, Box box, const Page& page, Pictures pictures) {
   const Attempt& attempt = one.attempt;
-  const double when = attempt.abeam ? attempt.abeam->time_unix_s : attempt.start_time_unix_s;
-  std::string kind = kind_name(attempt.kind);
-  if (attempt.kind == AttemptKind::unknown) kind = "power off or not, this log cannot tell";
-  std::string text = heading(
-      fmt::format("Attempt {}", attempt.index),
-      fmt::format("{} UTC, {}-hand traffic, {}, {}", time_of_day(when),
-                  attempt.traffic == Traffic::left ? "left" : "right", kind, outcome_name(attempt.outcome)),
-      page);
+  std::string text = heading(fmt::format("Attempt {}", attempt.index), attempt_words(attempt), page);
   text += touchdown_text(one, page);
   text += marks_text(one, page);
   text += checklist_text(one, page);

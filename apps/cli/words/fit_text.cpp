@@ -7,6 +7,7 @@
 #include <cmath>
 
 #include "apps/cli/words/brief_text.hpp"
+#include "engine/units/words.hpp"
 #include "formats/words/numbers.hpp"
 
 namespace glidewright {
@@ -14,11 +15,6 @@ namespace {
 
 constexpr double k_doubtful = 0.5;
 constexpr std::size_t k_doubtful_shown = 5;
-
-std::string capital(std::string text) {
-  text[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(text[0])));
-  return text;
-}
 
 std::string glides_words(std::size_t count) {
   return fmt::format("{} {}", count, count == 1 ? "glide" : "glides");
@@ -53,7 +49,7 @@ std::string estimates_text(const FitReport& report, const Page& page) {
       inked(ink::k_faint, fmt::format("  {:<30}{:>22}{:>24}", "", "profile alone", "with the glides")) + '\n';
   for (const auto& one : estimates(report)) {
     const bool fitted = !report.fit.residuals.empty();
-    text += "  " + padded_right(capital(one.words), 30) +
+    text += "  " + padded_right(capitalised(one.words), 30) +
             padded_left(with_interval(one.before, one.decimals), 22) +
             padded_left(fitted ? with_interval(one.after, one.decimals) : "–", 24) +
             (one.unit.empty() ? "" : "  " + one.unit) + '\n';
