@@ -16,7 +16,7 @@
 namespace glidewright {
 namespace {
 
-constexpr double k_imported_sd_ft = 60.0;
+constexpr double k_imported_sd_ft = 60.0, k_one_ended_sd_ft = 100.0;
 constexpr double k_shortest_ft = 300.0, k_longest_ft = 20000.0;
 
 enum Column : std::size_t {
@@ -75,40 +75,61 @@ Geodetic moved(Geodetic from, double bearing_deg, double distance_ft) {
   return RunwayFrame(line, Feet{0.0}).to_geodetic({distance_ft, 0.0});
 }
 
-/// Landing at `near`, rolling towards `far`. None where direction or place cannot be had.
-std::optional<RunwayEnd> landing_at(const Row& row, const WrittenEnd& near, const WrittenEnd& far) {
-  if (near.designator.empty() || (!near.place && !far.place)) return std::nullopt;
+/// From one end of a runway to the other, as the table places them.
+struct AcrossEnds {
+  double bearing_deg = 0.0;
+  double apart_ft = 0.0;
+};
+std::optional<AcrossEnds> across_ends(const WrittenEnd& near, const WrittenEnd& far) {
+  if (!near.place || !far.place) return std::nullopt;
+  const Geodesic ends = geodesic_between(*near.place, *far.place);
+  return AcrossEnds{ends.azimuth_from.value, to_feet(ends.distance).value};
+}
+
+/// True, as written for either end.
+std::optional<double> written_bearing_deg(const WrittenEnd& near, const WrittenEnd& far) {
+  if (near.heading_deg) return near.heading_deg;
+  if (far.heading_deg) return wrap_360_deg(*far.heading_deg + 180.0);
+  return std::nullopt;
+}
+
+/// Where the paved runway begins at `near`; what is derived goes to the notes.
+Geodetic beginning_of(const WrittenEnd& near, const WrittenEnd& far, double bearing_deg, double length_ft,
+                      std::vector<std::string>& notes) {
+  if (near.place) return *near.place;
+  notes.emplace_back("its own end has no coordinates: placed from the other end, heading and length");
+  return moved(*far.place, wrap_360_deg(bearing_deg + 180.0), length_ft);
+}
+
+/// Landing at `near`, rolling towards `far`; or why that cannot be had from the table.
+Result<RunwayEnd> landing_at(const Row& row, const WrittenEnd& near, const WrittenEnd& far) {
+  if (near.designator.empty()) return Error{"this end has no designator"};
+  if (!near.place && !far.place) return Error{"neither end has coordinates"};
   RunwayEnd end;
   Runway& runway = end.runway;
   runway.airfield = row[k_ident];
   runway.designator = near.designator;
   const auto length = within(row[k_length], k_shortest_ft, k_longest_ft);
-  double length_ft = length.value_or(0.0);
-  double position_sd_ft = k_imported_sd_ft;
-  std::optional<double> bearing = near.heading_deg;
-  if (!bearing && far.heading_deg) bearing = wrap_360_deg(*far.heading_deg + 180.0);
-  if (near.place && far.place) {
-    const Geodesic ends = geodesic_between(*near.place, *far.place);
-    const double apart_ft = to_feet(ends.distance).value;
-    if (apart_ft < k_shortest_ft || apart_ft > k_longest_ft) return std::nullopt;
-    bearing = ends.azimuth_from.value;
-    if (!length) length_ft = apart_ft;
-    position_sd_ft = std::max(k_imported_sd_ft, 0.5 * std::abs(apart_ft - length_ft));
-  }
-  if (!bearing || length_ft <= 0.0) return std::nullopt;
-  Geodetic beginning;
-  if (near.place) {
-    beginning = *near.place;
-  } else {
-    beginning = moved(*far.place, wrap_360_deg(*bearing + 180.0), length_ft);
-    end.notes.emplace_back("its own end has no coordinates: placed from the other end, heading and length");
-    position_sd_ft = std::max(position_sd_ft, 100.0);
-  }
-  if (!near.place || !far.place) position_sd_ft = std::max(position_sd_ft, 100.0);
-  runway.true_bearing = Degrees{wrap_360_deg(*bearing)};
-  runway.threshold = near.displaced_ft > 0.0 ? moved(beginning, *bearing, near.displaced_ft) : beginning;
+  const auto across = across_ends(near, far);
+  if (across && (across->apart_ft < k_shortest_ft || across->apart_ft > k_longest_ft))
+    return Error{fmt::format("the coordinates of its ends lie {:.0f} ft apart", across->apart_ft)};
+  const auto written_deg = written_bearing_deg(near, far);
+  if (!across && !written_deg)
+    return Error{"only one end has coordinates, and no heading is written: no true bearing can be had"};
+  if (!across && !length)
+    return Error{
+        fmt::format("only one end has coordinates, and no length between {:.0f} and {:.0f} ft is written",
+                    k_shortest_ft, k_longest_ft)};
+  if (across && !written_deg)
+    end.notes.emplace_back("no heading in the table: true bearing from the coordinates of both ends");
+  const double bearing_deg = across ? across->bearing_deg : *written_deg;
+  const double length_ft = length ? *length : across->apart_ft;
   runway.length = Feet{length_ft - near.displaced_ft};
-  if (runway.length.value < k_shortest_ft) return std::nullopt;
+  if (runway.length.value < k_shortest_ft)
+    return Error{fmt::format("{:.0f} ft are left beyond its displaced threshold", runway.length.value)};
+  runway.true_bearing = Degrees{wrap_360_deg(bearing_deg)};
+  const Geodetic beginning = beginning_of(near, far, bearing_deg, length_ft, end.notes);
+  runway.threshold = near.displaced_ft > 0.0 ? moved(beginning, bearing_deg, near.displaced_ft) : beginning;
   if (near.displaced_ft > 0.0)
     end.notes.push_back(fmt::format("threshold displaced by {:.0f} ft", near.displaced_ft));
   if (const auto elevation = near.elevation_ft ? near.elevation_ft : far.elevation_ft) {
@@ -120,8 +141,10 @@ std::optional<RunwayEnd> landing_at(const Row& row, const WrittenEnd& near, cons
     runway.slope_percent =
         std::clamp(100.0 * (*far.elevation_ft - *near.elevation_ft) / length_ft, -5.0, 5.0);
   if (const auto width = within(row[k_width], 10.0, 1000.0)) runway.width = Feet{*width};
-  runway.position_sd = Feet{position_sd_ft};
-  end.notes.push_back(fmt::format("place from imported data, within about {:.0f} ft", 2.0 * position_sd_ft));
+  runway.position_sd = Feet{across ? std::max(k_imported_sd_ft, 0.5 * std::abs(across->apart_ft - length_ft))
+                                   : k_one_ended_sd_ft};
+  end.notes.push_back(
+      fmt::format("place from imported data, within about {:.0f} ft", 2.0 * runway.position_sd.value));
   return end;
 }
 
@@ -193,20 +216,27 @@ Result<RunwayTableCounts> check_runway_table(std::string_view bytes, std::string
   return counts;
 }
 
-Result<std::vector<RunwayEnd>> runways_of(std::string_view bytes, std::string_view name,
-                                          std::string_view ident) {
-  std::vector<RunwayEnd> ends;
+Result<AirfieldRunways> runways_of(std::string_view bytes, std::string_view name, std::string_view ident) {
+  AirfieldRunways runways;
+  const auto add = [&](const Row& row, const WrittenEnd& near, const WrittenEnd& far) {
+    auto end = row[k_closed] == "1" ? Result<RunwayEnd>(Error{"closed"}) : landing_at(row, near, far);
+    if (end)
+      runways.ends.push_back(*std::move(end));
+    else
+      runways.left_out.push_back({row[k_ident], near.designator, end.error().sentence});
+  };
   const auto failed = each_row(
       bytes, name,
       [&](const Row& row) {
-        if (row[k_closed] == "1" || !same_ident(row[k_ident], ident)) return;
+        if (!same_ident(row[k_ident], ident)) return;
         const WrittenEnd low = written_end(row, k_low), high = written_end(row, k_high);
-        for (auto& usable : {landing_at(row, low, high), landing_at(row, high, low)})
-          if (usable) ends.push_back(*usable);
+        add(row, low, high);
+        // A pad or a strip that is named once has one end only.
+        if (!high.designator.empty() || high.place) add(row, high, low);
       },
       [] {});
   if (failed) return *failed;
-  return ends;
+  return runways;
 }
 
 Result<std::vector<std::string>> idents_beginning(std::string_view bytes, std::string_view name,

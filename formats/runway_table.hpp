@@ -17,7 +17,20 @@ struct RunwayEnd {
   std::vector<std::string> notes;  ///< what was derived or taken instead, in plain words
 };
 
-/// Why a row, or one end of it, cannot be used.
+/// An end that cannot be landed on by what the table tells.
+struct LeftOutEnd {
+  std::string airfield;
+  std::string designator;  ///< as written; may be empty
+  std::string reason;      ///< in plain words
+};
+
+/// All that the table says of an airfield.
+struct AirfieldRunways {
+  std::vector<RunwayEnd> ends;
+  std::vector<LeftOutEnd> left_out;
+};
+
+/// How many rows, or ends of them, can and cannot be used.
 struct RunwayTableCounts {
   std::size_t rows = 0;
   std::size_t ends = 0;               ///< usable landing directions
@@ -30,12 +43,11 @@ struct RunwayTableCounts {
 /// The whole table checked: the header must be the table's own; an error names what is missing.
 Result<RunwayTableCounts> check_runway_table(std::string_view bytes, std::string_view name);
 
-/// Every usable end of an airfield, by its ident ("EDXX"), any case; an empty list where there is none.
-/// A direction comes from the coordinates of both ends, else from the heading written (true); a missing end
-/// from the other, heading and length. The place is taken as known to 60 ft, worse by half of what ends and
-/// length disagree. Closed runways are left out.
-Result<std::vector<RunwayEnd>> runways_of(std::string_view bytes, std::string_view name,
-                                          std::string_view ident);
+/// Every end of an airfield, by its ident ("EDXX"), any case; nothing where there is none.
+/// A direction comes from the coordinates of both ends, whether a heading is written or not, else from the
+/// heading (true); a missing end from the other, heading and length. The place is taken as known to 60 ft,
+/// worse by half of what ends and length disagree. Closed runways are left out.
+Result<AirfieldRunways> runways_of(std::string_view bytes, std::string_view name, std::string_view ident);
 
 /// Idents that begin with the text, at most `most`, in the table's order without repeats.
 Result<std::vector<std::string>> idents_beginning(std::string_view bytes, std::string_view name,

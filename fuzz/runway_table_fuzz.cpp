@@ -11,7 +11,8 @@ extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size
   const auto ends = glidewright::runways_of(bytes, "f.csv", "ZZAA");
   require(static_cast<bool>(ends) == static_cast<bool>(counts));
   if (!ends) return 0;
-  for (const auto& end : *ends) {
+  for (const auto& end : ends->left_out) require(!end.reason.empty());
+  for (const auto& end : ends->ends) {
     require(std::isfinite(end.runway.threshold.latitude_deg) &&
             std::isfinite(end.runway.threshold.longitude_deg));
     require(end.runway.length.value >= 300.0);

@@ -56,6 +56,28 @@ TEST(Runways, ANumberThatSaysAnotherDirectionThanTheCoordinatesIsDoubted) {
   EXPECT_NE(search.output.find("its number says 090° magnetic"), std::string::npos) << search.output;
 }
 
+TEST(Runways, WithoutHeadingsTheBearingIsFromEndToEndElseItIsSaidWhyNot) {
+  const TemporaryFolder folder;
+  const auto table = k_table + "2,2,\"ZZBB\",2000,50,\"GRS\",0,0,\"09\",0,30,100,,,\"27\",0,30.005,100,,\n" +
+                     "3,2,\"ZZBB\",2000,50,\"GRS\",0,0,\"01\",0,30,100,,,\"19\",,,,,\n";
+  const Environment kept = {"GLIDEWRIGHT_RUNWAYS=" + folder.with("runways.csv", table)};
+  const auto search =
+      nlohmann::json::parse(run_program({"runways", "search", "ZZBB", "--json"}, kept).output);
+  ASSERT_EQ(search["runways"].size(), 2U);
+  EXPECT_NEAR(search["runways"][0]["true_bearing_deg"].get<double>(), 90.0, 0.1);
+  EXPECT_NE(search["runways"][0]["notes"].dump().find("from the coordinates of both ends"),
+            std::string::npos);
+  ASSERT_EQ(search["left_out"].size(), 2U);
+  EXPECT_EQ(search["left_out"][0]["designator"], "01");
+  const auto said = run_program({"runways", "search", "ZZBB"}, kept);
+  EXPECT_NE(said.output.find("ZZBB/19  left out: only one end has coordinates"), std::string::npos)
+      << said.output;
+  const auto brief = run_program({"brief", "--runway", "ZZBB/1", "--wind", "180/5"}, kept);
+  EXPECT_EQ(brief.exit_code, 1);
+  EXPECT_NE(brief.errors.find("ZZBB/01 of the runway data cannot be used: only one end"), std::string::npos)
+      << brief.errors;
+}
+
 TEST(Runways, AFileThatIsNotTheTableLeavesWhatIsThere) {
   const TemporaryFolder folder;
   const Environment kept = {"GLIDEWRIGHT_RUNWAYS=" + folder.with("runways.csv", k_table)};

@@ -29,12 +29,47 @@ const std::string k_table =
     "3,3,\"ZZCC\",2000,50,\"GRS\",0,1,\"09\",0,30,100,90,,\"27\",0,30.005,100,270,\n"
     "4,4,\"ZZDD\",2000,50,\"GRS\",0,0,\"N\",,,,,,\"S\",,,,,\n"
     "5,5,\"ZZEE\",2000,50,\"GRS\",0,0,\"01\",0,40,,,,\"19\",,,,,\n"
+    "6,6,\"ZZFF\",,50,\"GRS\",0,0,\"09\",0,50,100,,,\"27\",0,50.01,120,,\n"
+    "7,7,\"ZZGG\",2000,50,\"GRS\",0,0,\"09\",0,50,100,90,,\"27\",0,50.0001,120,270,\n"
+    "8,8,\"ZZHH\",,50,\"GRS\",0,0,\"09\",0,50,100,90,,\"27\",,,,,\n"
+    "9,9,\"ZZII\",2000,50,\"GRS\",0,0,\"09\",0,50,100,90,1800,\"\",,,,,\n"
     "broken,row\n";
 
 std::vector<RunwayEnd> ends_of(const std::string& ident) {
   const auto ends = runways_of(k_table, "t.csv", ident);
   EXPECT_TRUE(ends) << (ends ? "" : ends.error().sentence);
-  return ends ? *ends : std::vector<RunwayEnd>{};
+  return ends ? ends->ends : std::vector<RunwayEnd>{};
+}
+
+/// "09: why", for each end that is left out.
+std::vector<std::string> left_out_of(const std::string& ident) {
+  std::vector<std::string> said;
+  const auto runways = runways_of(k_table, "t.csv", ident);
+  for (const auto& end : runways->left_out)
+    said.push_back(end.designator + ": " + end.reason);
+  return said;
+}
+
+TEST(RunwayTable, WithoutAHeadingTheBearingIsThatFromEndToEnd) {
+  const auto ends = ends_of("ZZFF");
+  ASSERT_EQ(ends.size(), 2u);
+  // Along the equator: due east, due west; 0.01 degrees of it are 1,113.2 m or 3,652 ft (WGS-84).
+  EXPECT_NEAR(ends[0].runway.true_bearing.value, 90.0, 1e-6);
+  EXPECT_NEAR(ends[1].runway.true_bearing.value, 270.0, 1e-6);
+  EXPECT_NEAR(ends[0].runway.length.value, 3652.2, 0.2);
+  EXPECT_THAT(ends[0].notes, Contains(HasSubstr("true bearing from the coordinates of both ends")));
+  EXPECT_THAT(ends_of("ZZAA")[0].notes, testing::Not(Contains(HasSubstr("no heading in the table"))));
+}
+
+TEST(RunwayTable, SaysWhyAnEndIsLeftOut) {
+  EXPECT_THAT(left_out_of("ZZAA"), IsEmpty());
+  EXPECT_THAT(left_out_of("ZZCC"), ElementsAre("09: closed", "27: closed"));
+  EXPECT_THAT(left_out_of("ZZDD"),
+              ElementsAre("N: neither end has coordinates", "S: neither end has coordinates"));
+  EXPECT_THAT(left_out_of("ZZEE"), testing::Each(HasSubstr("only one end has coordinates, and no heading")));
+  EXPECT_THAT(left_out_of("ZZGG"), testing::Each(HasSubstr("its ends lie 37 ft apart")));
+  EXPECT_THAT(left_out_of("ZZHH"), testing::Each(HasSubstr("no length between 300 and 20000 ft")));
+  EXPECT_THAT(left_out_of("ZZII"), ElementsAre("09: 200 ft are left beyond its displaced threshold"));
 }
 
 TEST(RunwayTable, DirectionComesFromBothEnds) {
@@ -73,11 +108,11 @@ TEST(RunwayTable, ClosedAndPlacelessAndDirectionlessAreLeftOut) {
   EXPECT_THAT(ends_of("ZZ"), IsEmpty());
   const auto counts = check_runway_table(k_table, "t.csv");
   ASSERT_TRUE(counts);
-  EXPECT_EQ(counts->rows, 6u);
-  EXPECT_EQ(counts->ends, 4u);
+  EXPECT_EQ(counts->rows, 10u);
+  EXPECT_EQ(counts->ends, 6u);
   EXPECT_EQ(counts->closed, 1u);
   EXPECT_EQ(counts->without_place, 1u);
-  EXPECT_EQ(counts->without_direction, 2u);
+  EXPECT_EQ(counts->without_direction, 8u);
   EXPECT_EQ(counts->unreadable, 1u);
 }
 
@@ -87,7 +122,7 @@ TEST(RunwayTable, EndsThatDisagreeWithTheLengthAreKnownWorse) {
   table.replace(table.find("3628"), 4, "4628");
   const auto ends = runways_of(table, "t.csv", "ZZAA");
   ASSERT_TRUE(ends);
-  EXPECT_NEAR(ends->front().runway.position_sd.value, 500.0, 1.0);
+  EXPECT_NEAR(ends->ends.front().runway.position_sd.value, 500.0, 1.0);
 }
 
 TEST(RunwayTable, SearchesIdents) {

@@ -106,32 +106,43 @@ std::string end_line(const RunwayEnd& end, double year) {
                      whole(runway.elevation.value), notes);
 }
 
+Json left_out_to_json(const std::vector<LeftOutEnd>& left_out) {
+  Json list = Json::array();
+  for (const auto& end : left_out)
+    list.push_back({{"airfield", end.airfield}, {"designator", end.designator}, {"reason", end.reason}});
+  return list;
+}
+
+std::string left_out_line(const LeftOutEnd& end) {
+  return fmt::format("  {}/{}  left out: {}\n", end.airfield, end.designator.empty() ? "?" : end.designator,
+                     end.reason);
+}
+
 ExitCode search_table(const RunwaysOptions& options) {
   const auto bytes = runway_data();
   if (!bytes) return input_is_at_fault(bytes.error());
-  const auto ends = runways_of(*bytes, "runway data", options.text);
-  if (!ends) return input_is_at_fault(ends.error());
+  const auto runways = runways_of(*bytes, "runway data", options.text);
+  if (!runways) return input_is_at_fault(runways.error());
   constexpr std::size_t most = 40;
   const auto idents = idents_beginning(*bytes, "runway data", options.text, most);
   if (!idents) return input_is_at_fault(idents.error());
-  if (ends->empty() && idents->empty())
+  if (idents->empty())
     return input_is_at_fault({fmt::format("nothing in the runway data begins with '{}'", options.text)});
   const double year = decimal_year(now_unix_s());
   if (options.json) {
     Json object = {{"schema", "glidewright.runways/1"}, {"runways", Json::array()}, {"airfields", *idents}};
-    for (const auto& end : *ends) object["runways"].push_back(end_to_json(end, year));
+    for (const auto& end : runways->ends) object["runways"].push_back(end_to_json(end, year));
+    object["left_out"] = left_out_to_json(runways->left_out);
     write_json(object);
     return ExitCode::done;
   }
   std::string text;
-  for (const auto& end : *ends) text += end_line(end, year);
-  if (ends->empty()) {
-    text = idents->size() == 1 && (*idents)[0].size() == options.text.size()
-               ? "  " + (*idents)[0] + ": no runway of it can be used (closed, or without coordinates)\n"
-               : "  Airfields that begin so:";
-    if (text.back() == ':')
-      for (const auto& ident : *idents) text += " " + ident;
-    if (text.back() != '\n') text += idents->size() == most ? " ...\n" : "\n";
+  for (const auto& end : runways->ends) text += end_line(end, year);
+  for (const auto& end : runways->left_out) text += left_out_line(end);
+  if (text.empty()) {
+    text = "  Airfields that begin so:";
+    for (const auto& ident : *idents) text += " " + ident;
+    text += idents->size() == most ? " ...\n" : "\n";
   }
   const Page page = standard_output_page();
   write_standard_output(printed(text, page));

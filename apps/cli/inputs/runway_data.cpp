@@ -53,19 +53,29 @@ Result<Runway> find_runway(const std::string& name, std::vector<std::string>& as
   const auto bytes = runway_data();
   if (!bytes) return bytes.error();
   const std::string ident = name.substr(0, name.find('/')), designator = name.substr(name.find('/') + 1);
-  const auto ends = runways_of(*bytes, "runway data", ident);
-  if (!ends) return ends.error();
-  if (ends->empty())
+  const auto runways = runways_of(*bytes, "runway data", ident);
+  if (!runways) return runways.error();
+  const auto named = [&](const std::string& other) {
+    return without_leading_zero(other) == without_leading_zero(designator);
+  };
+  const auto unusable = std::find_if(runways->left_out.begin(), runways->left_out.end(),
+                                     [&](const LeftOutEnd& end) { return named(end.designator); });
+  const auto& ends = runways->ends;
+  const auto found = std::find_if(ends.begin(), ends.end(),
+                                  [&](const RunwayEnd& end) { return named(end.runway.designator); });
+  if (found == ends.end() && unusable != runways->left_out.end())
+    return Error{
+        fmt::format("{}/{} of the runway data cannot be used: {}; give it as "
+                    "lat,lon,true-bearing,elevation-ft,length-ft",
+                    unusable->airfield, shown(unusable->designator), unusable->reason)};
+  if (ends.empty())
     return Error{
         fmt::format("no runway of '{}' that can be used is in the runway data; give it as "
                     "lat,lon,true-bearing,elevation-ft,length-ft, or search: glidewright runways search {}",
                     shown(ident), shown(ident.substr(0, 2)))};
-  const auto found = std::find_if(ends->begin(), ends->end(), [&](const RunwayEnd& end) {
-    return without_leading_zero(end.runway.designator) == without_leading_zero(designator);
-  });
-  if (found == ends->end())
+  if (found == ends.end())
     return Error{
-        fmt::format("{} has no runway '{}'; expected {}", ident, shown(designator), designators_of(*ends))};
+        fmt::format("{} has no runway '{}'; expected {}", ident, shown(designator), designators_of(ends))};
   assumed.insert(assumed.end(), found->notes.begin(), found->notes.end());
   return found->runway;
 }
