@@ -254,7 +254,8 @@ class CsvReader {
     if (!fixes_.empty()) {
       auto ordered = order_fixes(std::move(fixes_), repairs_, name_);
       if (!ordered) return ordered.error();
-      log.fixes = *std::move(ordered);
+      log.fixes = std::move(ordered->fixes);
+      log.freezes = std::move(ordered->freezes);
     }
     // The same rows carry both, so what is dropped from the panel has been counted with the fixes.
     Repairs uncounted;

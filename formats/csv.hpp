@@ -15,6 +15,7 @@ struct CsvMapping;
 /// What a CSV held; either may be empty, not both. Times of each strictly increase.
 struct CsvLog {
   std::vector<Fix> fixes;
+  std::vector<Freeze> freezes;
   std::vector<PanelSample> panel;
   std::vector<std::string> notes;
 };

@@ -4,6 +4,8 @@
 
 #include <algorithm>
 
+#include "engine/track/frozen_positions.hpp"
+
 namespace glidewright {
 namespace {
 
@@ -45,10 +47,24 @@ void sort_segments(std::vector<Placed<Fix>>& fixes, Repairs& repairs) {
   fixes = std::move(sorted);
 }
 
+/// placed: as many as ordered.fixes.
+void drop_frozen(OrderedFixes& ordered, const std::vector<Placed<Fix>>& placed, Repairs& repairs) {
+  const auto frozen = frozen_fixes(ordered.fixes);
+  if (frozen.empty()) return;
+  std::vector<Fix>& fixes = ordered.fixes;
+  std::size_t kept = 0, read = 0;
+  for (const FrozenFixes& repeats : frozen) {
+    for (; read < repeats.first; ++read) fixes[kept++] = placed[read].row;
+    ordered.freezes.push_back({fixes[kept - 1].time_unix_s, placed[repeats.last].row.time_unix_s});
+    for (; read <= repeats.last; ++read) repairs.add(Repair::frozen_position, placed[read].offset);
+  }
+  for (; read < placed.size(); ++read) fixes[kept++] = placed[read].row;
+  fixes.resize(kept);
+}
+
 }  // namespace
 
-Result<std::vector<Fix>> order_fixes(std::vector<Placed<Fix>> fixes, Repairs& repairs,
-                                     std::string_view name) {
+Result<OrderedFixes> order_fixes(std::vector<Placed<Fix>> fixes, Repairs& repairs, std::string_view name) {
   const std::size_t read = fixes.size();
   sort_segments(fixes, repairs);
   keep_increasing(fixes, repairs);
@@ -61,9 +77,10 @@ Result<std::vector<Fix>> order_fixes(std::vector<Placed<Fix>> fixes, Repairs& re
     return Error{fmt::format("{}: {} usable with a time of its own; expected at least 2", name,
                              fixes.empty() ? "no fix is" : "only one fix is")};
   }
-  std::vector<Fix> ordered;
-  ordered.reserve(fixes.size());
-  for (const auto& placed : fixes) ordered.push_back(placed.row);
+  OrderedFixes ordered;
+  ordered.fixes.reserve(fixes.size());
+  for (const auto& placed : fixes) ordered.fixes.push_back(placed.row);
+  drop_frozen(ordered, fixes, repairs);
   return ordered;
 }
 

@@ -135,7 +135,8 @@ class GpxReader {
     if (!ordered) return ordered.error();
     TrackLog log;
     log.format = "gpx";
-    log.fixes = *std::move(ordered);
+    log.fixes = std::move(ordered->fixes);
+    log.freezes = std::move(ordered->freezes);
     log.notes = repairs_.sentences(bytes_);
     log.notes.insert(log.notes.end(), notes_.begin(), notes_.end());
     return log;

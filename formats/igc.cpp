@@ -240,7 +240,8 @@ class IgcReader {
     keep_increasing(beside_, same_lines_again);
     TrackLog log;
     log.format = "igc";
-    log.fixes = *std::move(ordered);
+    log.fixes = std::move(ordered->fixes);
+    log.freezes = std::move(ordered->freezes);
     log.panel = panel();
     log.panel_shares_clock = true;
     log.notes = repairs_.sentences(bytes_);

@@ -25,6 +25,8 @@ constexpr std::array<Wording, static_cast<std::size_t>(Repair::count)> k_wording
     {"record cannot be read, dropped", "records that cannot be read dropped"},
     {"checksum does not agree, sentence dropped", "sentences whose checksum does not agree dropped"},
     {"track segment out of order in time, sorted", "track segments out of order in time, sorted"},
+    {"position repeated while the airplane moved on, fix dropped",
+     "fixes that repeat the last position while the airplane moved on dropped"},
 }};
 
 }  // namespace

@@ -21,6 +21,7 @@ enum class Repair {
   unreadable_line,
   wrong_checksum,
   segments_out_of_order,
+  frozen_position,
   count  // how many kinds there are
 };
 

@@ -78,6 +78,7 @@ Result<TrackLog> read_position_csv(std::string_view bytes, std::string_view name
   TrackLog log;
   log.format = "csv";
   log.fixes = std::move(csv->fixes);
+  log.freezes = std::move(csv->freezes);
   log.panel = std::move(csv->panel);
   log.panel_shares_clock = true;
   log.notes = std::move(csv->notes);

@@ -22,5 +22,9 @@ extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size
     require(!fix.course_true_deg || (*fix.course_true_deg >= 0.0 && *fix.course_true_deg < 360.0));
     require(i == 0 || fix.segment >= log->fixes[i - 1].segment);
   }
+  for (const auto& freeze : log->freezes) {
+    require(freeze.from_unix_s < freeze.to_unix_s);
+    require(freeze.from_unix_s >= log->fixes.front().time_unix_s);
+  }
   return 0;
 }

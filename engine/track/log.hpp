@@ -33,9 +33,16 @@ struct PanelSample {
   std::optional<double> outside_air_temperature_c;
 };
 
+/// The receiver repeated its last position while the airplane moved on; the repeats are not among the fixes.
+struct Freeze {
+  double from_unix_s = 0.0;  ///< of the fix that was repeated
+  double to_unix_s = 0.0;    ///< of its last repeat
+};
+
 struct TrackLog {
   std::string format;               ///< "gpx", "csv", "igc", "kml", "nmea"
   std::vector<Fix> fixes;           ///< times strictly increasing
+  std::vector<Freeze> freezes;      ///< in order; see frozen_positions.hpp
   std::vector<PanelSample> panel;   ///< times strictly increasing; empty for positions alone
   bool panel_shares_clock = false;  ///< positions and panel were written by one device
   std::string sha256;               ///< of the log's bytes (unpacked), 64 hex digits

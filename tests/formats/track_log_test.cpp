@@ -10,6 +10,7 @@
 #include "engine/track/geodesy.hpp"
 #include "formats/sha256.hpp"
 #include "formats/time.hpp"
+#include "formats/track_writers.hpp"
 #include "tests/formats/test_files.hpp"
 
 namespace glidewright {
@@ -154,6 +155,46 @@ TEST(TrackLog, GpxAndCsvOfOneFlightAgreeWithinDeviceNoise) {
     // both.
     EXPECT_NEAR(sum_height_ft / compared, bias_ft, 3 * 2.5 * std::sqrt(2.0) / 0.3048) << flight;
   }
+}
+
+/// Once a second along a meridian at 61 kt; from the tenth fix on the place stands still for four fixes.
+TrackLog frozen_for_four_seconds() {
+  TrackLog log;
+  double latitude_deg = 48.0;
+  for (int second = 0; second < 30; ++second) {
+    if (second < 10 || second > 13) latitude_deg = 48.0 + 0.00028 * second;
+    Fix fix;
+    fix.time_unix_s = 1778788975.0 + second;
+    fix.place = {latitude_deg, 11.0};
+    fix.altitude_ft = 2500.0;
+    log.fixes.push_back(fix);
+  }
+  return log;
+}
+
+TEST(TrackLog, RepeatsOfAFrozenReceiverAreDroppedAndToldByTheirLine) {
+  const TrackLog written = frozen_for_four_seconds();
+  for (const auto& bytes : {write_gpx(written), write_csv(written)}) {
+    const auto log = read_track_log(bytes, "f");
+    ASSERT_TRUE(log) << log.error().sentence;
+    EXPECT_EQ(log->fixes.size(), 26u);
+    ASSERT_EQ(log->freezes.size(), 1u);
+    EXPECT_EQ(log->freezes[0].from_unix_s, written.fixes[9].time_unix_s);
+    EXPECT_EQ(log->freezes[0].to_unix_s, written.fixes[13].time_unix_s);
+    ASSERT_EQ(log->notes.size(), 1u);
+    EXPECT_THAT(
+        log->notes[0],
+        HasSubstr("4 fixes that repeat the last position while the airplane moved on dropped (first at"));
+  }
+}
+
+TEST(TrackLog, AStandingAirplaneKeepsItsRepeatedPositions) {
+  TrackLog written = frozen_for_four_seconds();
+  for (auto& fix : written.fixes) fix.place.latitude_deg = 48.0;
+  const auto log = read_track_log(write_gpx(written), "f");
+  ASSERT_TRUE(log);
+  EXPECT_EQ(log->fixes.size(), 30u);
+  EXPECT_TRUE(log->notes.empty());
 }
 
 }  // namespace
