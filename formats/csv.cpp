@@ -299,13 +299,29 @@ class CsvReader {
   Repairs repairs_;
 };
 
+HeightUnit altitudes_in(const CsvHeader& header) {
+  const auto metres = [](const CsvColumn& column) {
+    return column.field == CsvField::altitude && column.unit == "m";
+  };
+  return std::any_of(header.columns.begin(), header.columns.end(), metres) ? HeightUnit::metres
+                                                                           : HeightUnit::feet;
+}
+
 }  // namespace
 
-Result<CsvLog> read_csv(std::string_view bytes, std::string_view name, const CsvMapping* mapping) {
+Result<CsvLog> read_csv(std::string_view bytes, std::string_view name, const CsvMapping* mapping,
+                        std::optional<HeightUnit> heights) {
   auto header =
       mapping != nullptr ? csv_header_as_mapped(bytes, name, *mapping) : find_csv_header(bytes, name);
   if (!header) return header.error();
-  return CsvReader(bytes, name, *std::move(header)).read();
+  const HeightUnit written = altitudes_in(*header);
+  if (heights) {
+    for (auto& column : header->columns)
+      if (column.field == CsvField::altitude) set_csv_unit(column, *heights == HeightUnit::feet ? "ft" : "m");
+  }
+  auto log = CsvReader(bytes, name, *std::move(header)).read();
+  if (log) log->heights_in = written;
+  return log;
 }
 
 bool has_csv_header(std::string_view bytes) {

@@ -1,6 +1,7 @@
 #pragma once
 // CSV logs: positions, panel columns, or both, named by a header row.
 
+#include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -16,6 +17,7 @@ struct CsvMapping;
 struct CsvLog {
   std::vector<Fix> fixes;
   std::vector<Freeze> freezes;
+  HeightUnit heights_in = HeightUnit::feet;  ///< of the column of altitudes; feet where there is none
   std::vector<PanelSample> panel;
   std::vector<std::string> notes;
 };
@@ -29,7 +31,9 @@ struct CsvLog {
 /// over.
 /// Dates in any order that the first rows settle; angles also as degrees and minutes with a letter. A mapping
 /// replaces all that is guessed. Errors name line and column.
-Result<CsvLog> read_csv(std::string_view bytes, std::string_view name, const CsvMapping* mapping = nullptr);
+/// heights: the unit of the column of altitudes, whatever header or mapping say.
+Result<CsvLog> read_csv(std::string_view bytes, std::string_view name, const CsvMapping* mapping = nullptr,
+                        std::optional<HeightUnit> heights = std::nullopt);
 
 /// Does a header row that read_csv would use stand among the first lines?
 bool has_csv_header(std::string_view bytes);

@@ -66,8 +66,9 @@ std::string_view looks_like(std::string_view bytes) {
   return {};
 }
 
-Result<TrackLog> read_position_csv(std::string_view bytes, std::string_view name, const CsvMapping* columns) {
-  auto csv = read_csv(bytes, name, columns);
+Result<TrackLog> read_position_csv(std::string_view bytes, std::string_view name, const CsvMapping* columns,
+                                   std::optional<HeightUnit> heights) {
+  auto csv = read_csv(bytes, name, columns, heights);
   if (!csv) return csv.error();
   if (csv->fixes.empty()) {
     return Error{
@@ -81,6 +82,7 @@ Result<TrackLog> read_position_csv(std::string_view bytes, std::string_view name
   log.freezes = std::move(csv->freezes);
   log.panel = std::move(csv->panel);
   log.panel_shares_clock = true;
+  log.heights_in = csv->heights_in;
   log.notes = std::move(csv->notes);
   return log;
 }
@@ -99,21 +101,51 @@ std::string root_element(std::string_view text) {
   }
 }
 
+/// All that a format writes in metres, taken as feet.
+void metres_become_feet(TrackLog& log) {
+  const auto change = [](std::optional<double>& altitude_ft) {
+    if (altitude_ft) *altitude_ft *= k_metres_per_foot;
+  };
+  for (Fix& fix : log.fixes) change(fix.altitude_ft);
+  for (PanelSample& sample : log.panel) change(sample.pressure_altitude_ft);
+}
+
+std::string_view unit_words(HeightUnit unit) {
+  return unit == HeightUnit::feet ? "feet" : "metres";
+}
+
+/// The unit that was said, in place of the one that format or header have; a CSV's column is read in it
+/// already.
+void take_heights_in(HeightUnit said, TrackLog& log) {
+  if (said == log.heights_in) {
+    log.notes.push_back(fmt::format(
+        "the heights are read as {} anyway: the unit that is said changes nothing", unit_words(said)));
+    return;
+  }
+  if (log.format != "csv") metres_become_feet(log);
+  log.notes.push_back(fmt::format("heights are taken as {}, as is said, and not as {}", unit_words(said),
+                                  unit_words(log.heights_in)));
+  log.heights_in = said;
+}
+
 Result<TrackLog> read_by_content(std::string_view bytes, std::string_view text, std::string_view name,
-                                 const CsvMapping* columns) {
+                                 const CsvMapping* columns, std::optional<HeightUnit> heights) {
   if (trim_blanks(text.substr(0, 200)).substr(0, 1) == "<")
     return root_element(text) == "kml" ? read_kml(bytes, name) : read_gpx(bytes, name);
   if (looks_like_igc(text)) return read_igc(bytes, name);
   if (looks_like_nmea(text)) return read_nmea(bytes, name);
-  return read_position_csv(bytes, name, columns);
+  return read_position_csv(bytes, name, columns, heights);
 }
 
-Result<TrackLog> read_plain_log(std::string_view bytes, std::string_view name, const CsvMapping* columns) {
+Result<TrackLog> read_plain_log(std::string_view bytes, std::string_view name, const CsvMapping* columns,
+                                std::optional<HeightUnit> heights) {
   const auto text = without_byte_order_mark(bytes);
   if (trim_blanks(text).empty()) return not_a_log(name, "the file is empty");
   if (const auto what = looks_like(text); !what.empty()) return not_a_log(name, what);
-  auto log = read_by_content(bytes, text, name, columns);
-  if (log) log->sha256 = sha256_hex(bytes);
+  auto log = read_by_content(bytes, text, name, columns, heights);
+  if (!log) return log;
+  log->sha256 = sha256_hex(bytes);
+  if (heights) take_heights_in(*heights, *log);
   return log;
 }
 
@@ -137,11 +169,12 @@ Result<std::vector<PanelSample>> read_plain_panel(std::string_view bytes, std::s
 
 }  // namespace
 
-Result<TrackLog> read_track_log(std::string_view bytes, std::string_view name, const CsvMapping* columns) {
-  if (!is_packed(bytes)) return read_plain_log(bytes, name, columns);
+Result<TrackLog> read_track_log(std::string_view bytes, std::string_view name, const CsvMapping* columns,
+                                std::optional<HeightUnit> heights) {
+  if (!is_packed(bytes)) return read_plain_log(bytes, name, columns, heights);
   const auto unpacked = unpack(bytes, name);
   if (!unpacked) return unpacked.error();
-  auto log = read_plain_log(unpacked->bytes, unpacked->name, columns);
+  auto log = read_plain_log(unpacked->bytes, unpacked->name, columns, heights);
   if (log) log->notes.insert(log->notes.begin(), unpacked->notes.begin(), unpacked->notes.end());
   return log;
 }

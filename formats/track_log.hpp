@@ -1,6 +1,7 @@
 #pragma once
 // A track log from bytes: what kind it is shows in the content, not in the file's name.
 
+#include <optional>
 #include <string_view>
 #include <vector>
 
@@ -15,8 +16,11 @@ struct CsvMapping;
 /// increasing, every repair in `notes`. Any of them may be packed (formats/unpack.hpp). name: as the user
 /// knows the file; it stands at the front of an error.
 /// columns: how to read it where it is a CSV; none: guessed from its header.
+/// heights: what somebody who knows the device says they are written in, where format or header say
+/// otherwise; then a note says so.
 Result<TrackLog> read_track_log(std::string_view bytes, std::string_view name,
-                                const CsvMapping* columns = nullptr);
+                                const CsvMapping* columns = nullptr,
+                                std::optional<HeightUnit> heights = std::nullopt);
 
 /// Columns without positions (a panel's recording) from a CSV with a time column.
 Result<std::vector<PanelSample>> read_panel(std::string_view bytes, std::string_view name,

@@ -298,6 +298,21 @@ std::optional<Runway> runway_as_seen(const Debrief& debrief) {
   return frame.runway();
 }
 
+/// Heights in the wrong unit hide the ground too: would the log show a runway in the other one?
+std::optional<HeightUnitDoubt> doubt_without_runway(const DebriefRequest& request) {
+  const double factor =
+      request.log.heights_in == HeightUnit::metres ? k_metres_per_foot : 1.0 / k_metres_per_foot;
+  TrackLog other = request.log;
+  for (Fix& fix : other.fixes)
+    if (fix.altitude_ft) *fix.altitude_ft *= factor;
+  auto runway = runway_from_log(other);
+  if (!runway) return std::nullopt;
+  runway->elevation = Feet{runway->elevation.value / factor};
+  const RunwayFrame frame(*runway, request.touchdown_point);
+  const auto track = smooth(request.log, frame, Feet{request.airplane.handbook.antenna_height_ft});
+  return doubt_height_unit(request.log, track, frame, RunwayElevation::from_the_log);
+}
+
 DebriefAnswer debrief_on_runway(const DebriefRequest& request) {
   if (request.log.fixes.empty()) return {{}, "the log holds no positions"};
   std::vector<std::string> assumed;
@@ -305,9 +320,11 @@ DebriefAnswer debrief_on_runway(const DebriefRequest& request) {
   if (!runway) {
     runway = runway_from_log(request.log);
     if (!runway) {
-      return {{},
-              "no runway was given and nothing in the log rolls along a straight line on the ground; add "
-              "--runway"};
+      std::string reason =
+          "no runway was given and nothing in the log rolls along a straight line on the ground; add "
+          "--runway";
+      if (const auto doubt = doubt_without_runway(request)) reason += "; " + height_unit_words(*doubt);
+      return {{}, reason};
     }
     assumed.push_back(
         words("runway found in the log: true bearing %.0f°; its threshold is a guess within %.0f ft",
@@ -333,8 +350,13 @@ DebriefAnswer debrief_on_runway(const DebriefRequest& request) {
   if (request.traffic) {
     std::erase_if(attempts, [&](const Attempt& a) { return a.abeam && a.traffic != *request.traffic; });
   }
+  const auto height_unit =
+      doubt_height_unit(request.log, debrief.track, frame,
+                        request.runway ? RunwayElevation::known : RunwayElevation::from_the_log);
   if (attempts.empty()) {
-    return {{}, "no approach to this runway ends in a landing or a go-around in this log"};
+    std::string reason = "no approach to this runway ends in a landing or a go-around in this log";
+    if (height_unit) reason += "; " + height_unit_words(*height_unit);
+    return {{}, reason};
   }
 
   Day day;
@@ -363,7 +385,7 @@ DebriefAnswer debrief_on_runway(const DebriefRequest& request) {
   const auto with_box = std::find_if(request.standards.begin(), request.standards.end(),
                                      [](const Standard& standard) { return standard.box.has_value(); });
   if (with_box != request.standards.end()) debrief.box = *with_box->box;
-  debrief.quality = judge_log(request.log, debrief.track);
+  debrief.quality = judge_log(request.log, debrief.track, height_unit);
   for (const auto& attempt : attempts) {
     debrief.attempts.push_back(debrief_attempt(attempt, request, debrief, day));
   }

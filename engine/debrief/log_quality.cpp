@@ -47,7 +47,16 @@ std::string frozen_words(std::size_t times, double longest_s) {
 
 }  // namespace
 
-LogQuality judge_log(const TrackLog& log, const SmoothTrack& track) {
+std::string height_unit_words(const HeightUnitDoubt& doubt) {
+  const bool feet = doubt.rather == HeightUnit::feet;
+  return words(
+      "the heights make sense only as %s that were read as %s: %s; nothing was changed, --height-unit %s "
+      "does",
+      feet ? "feet" : "metres", feet ? "metres" : "feet", doubt.because.c_str(), feet ? "ft" : "m");
+}
+
+LogQuality judge_log(const TrackLog& log, const SmoothTrack& track,
+                     const std::optional<HeightUnitDoubt>& height_unit) {
   LogQuality quality{"good", log.notes};
   const auto worsen = [&](const char* grade, const std::string& note) {
     if (quality.grade != "poor") quality.grade = grade;
@@ -69,6 +78,7 @@ LogQuality judge_log(const TrackLog& log, const SmoothTrack& track) {
     worsen("fair",
            "never on the ground near the runway: heights may be off by the receiver's error, 40 ft and more");
   }
+  if (height_unit) worsen("poor", height_unit_words(*height_unit));
   const double long_s =
       track.rate_hz > 0.0 ? std::max(5.0, 3.0 / track.rate_hz) : std::numeric_limits<double>::max();
   if (const double gap_s = longest_gap_s(log); gap_s > long_s) {

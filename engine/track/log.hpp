@@ -33,6 +33,9 @@ struct PanelSample {
   std::optional<double> outside_air_temperature_c;
 };
 
+/// What a file's heights are written in.
+enum class HeightUnit { feet, metres };
+
 /// The receiver repeated its last position while the airplane moved on; the repeats are not among the fixes.
 struct Freeze {
   double from_unix_s = 0.0;  ///< of the fix that was repeated
@@ -40,13 +43,14 @@ struct Freeze {
 };
 
 struct TrackLog {
-  std::string format;               ///< "gpx", "csv", "igc", "kml", "nmea"
-  std::vector<Fix> fixes;           ///< times strictly increasing
-  std::vector<Freeze> freezes;      ///< in order; see frozen_positions.hpp
-  std::vector<PanelSample> panel;   ///< times strictly increasing; empty for positions alone
-  bool panel_shares_clock = false;  ///< positions and panel were written by one device
-  std::string sha256;               ///< of the log's bytes (unpacked), 64 hex digits
-  std::vector<std::string> notes;   ///< every repair made, in plain words
+  std::string format;                          ///< "gpx", "csv", "igc", "kml", "nmea"
+  std::vector<Fix> fixes;                      ///< times strictly increasing
+  std::vector<Freeze> freezes;                 ///< in order; see frozen_positions.hpp
+  std::vector<PanelSample> panel;              ///< times strictly increasing; empty for positions alone
+  bool panel_shares_clock = false;             ///< positions and panel were written by one device
+  HeightUnit heights_in = HeightUnit::metres;  ///< what the file's were taken for; here they are feet
+  std::string sha256;                          ///< of the log's bytes (unpacked), 64 hex digits
+  std::vector<std::string> notes;              ///< every repair made, in plain words
 };
 
 }  // namespace glidewright

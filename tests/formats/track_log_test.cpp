@@ -188,6 +188,33 @@ TEST(TrackLog, RepeatsOfAFrozenReceiverAreDroppedAndToldByTheirLine) {
   }
 }
 
+TEST(TrackLog, HeightsInTheUnitThatIsSaid) {
+  // Whatever the format: the written number is metres, or feet where somebody says so.
+  for (const char* file : {"F03/F03.gpx", "F03/F03.igc", "F11/F11.kml", "F12/F12.nmea"}) {
+    const auto bytes = test_file(std::string("flights/") + file);
+    const auto metres = read_track_log(bytes, file),
+               feet = read_track_log(bytes, file, nullptr, HeightUnit::feet);
+    ASSERT_TRUE(metres && feet) << file;
+    EXPECT_EQ(metres->heights_in, HeightUnit::metres) << file;
+    EXPECT_EQ(feet->heights_in, HeightUnit::feet) << file;
+    EXPECT_NEAR(*feet->fixes[9].altitude_ft, *metres->fixes[9].altitude_ft * 0.3048, 1e-9) << file;
+    EXPECT_THAT(feet->notes.back(), HasSubstr("taken as feet, as is said, and not as metres")) << file;
+    if (!metres->panel.empty()) {
+      EXPECT_NEAR(*feet->panel[9].pressure_altitude_ft, *metres->panel[9].pressure_altitude_ft * 0.3048,
+                  1e-9);
+    }
+    const auto same = read_track_log(bytes, file, nullptr, HeightUnit::metres);
+    EXPECT_EQ(*same->fixes[9].altitude_ft, *metres->fixes[9].altitude_ft) << file;
+    EXPECT_THAT(same->notes.back(), HasSubstr("read as metres anyway")) << file;
+  }
+  const auto csv = read_track_log(test_file("flights/F03/F03.csv"), "F03.csv");
+  const auto metres =
+      read_track_log(test_file("flights/F03/F03.csv"), "F03.csv", nullptr, HeightUnit::metres);
+  EXPECT_EQ(csv->heights_in, HeightUnit::feet);
+  EXPECT_EQ(metres->heights_in, HeightUnit::metres);
+  EXPECT_NEAR(*metres->fixes[9].altitude_ft * 0.3048, *csv->fixes[9].altitude_ft, 1e-9);
+}
+
 TEST(TrackLog, AStandingAirplaneKeepsItsRepeatedPositions) {
   TrackLog written = frozen_for_four_seconds();
   for (auto& fix : written.fixes) fix.place.latitude_deg = 48.0;

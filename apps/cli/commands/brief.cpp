@@ -142,6 +142,7 @@ void add_dry_run_options(const Command& command, DryRunOptions& options) {
   command.add_option("--dry-run-attempt", options.attempt, "another attempt of that log, by its number")
       .type_name("N")
       .needs(log);
+  add_height_unit_option(command, options.height_unit);
   command.add_option("--dry-run-power", options.power, "used after idle: none or assisted; else unknown")
       .type_name("P")
       .one_of({"none", "assisted", "unknown"});

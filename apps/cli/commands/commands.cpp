@@ -18,6 +18,16 @@ void add_metar_option(const Command& command, std::string& metar) {
       .type_name("TEXT");
 }
 
+void add_height_unit_option(const Command& command, std::string& height_unit) {
+  command
+      .add_option(
+          "--height-unit", height_unit,
+          "what the log's heights are written in, ft or m, where its format or header say otherwise and the "
+          "quality of the log doubts them")
+      .type_name("UNIT")
+      .one_of({"ft", "m"});
+}
+
 void add_plan_options(const Command& command, SettingOptions& options) {
   command
       .add_option(

@@ -18,6 +18,7 @@ struct ConvertOptions {
   std::string log;
   std::string to;
   std::string columns;
+  std::string height_unit;
   bool force = false;
   bool json = false;
 };
@@ -77,7 +78,7 @@ ExitCode run(const ConvertOptions& options) {
     write_error("--to " + options.to + ": expected a name that ends in .gpx, .csv or .geojson");
     return ExitCode::wrong_usage;
   }
-  const auto log = read_log({options.log, {}, options.columns});
+  const auto log = read_log({options.log, {}, options.columns, options.height_unit});
   if (!log) return input_is_at_fault(log.error());
   if (const auto failed = write_out(options, writer->write(*log))) return input_is_at_fault(*failed);
   const auto notes = notes_of(*log, *writer);
@@ -110,6 +111,7 @@ void add_convert(Program& program) {
   command
       .add_option("--columns", options->columns, "how to read the columns of a CSV: debrief --show-columns")
       .type_name("FILE");
+  add_height_unit_option(command, options->height_unit);
   command.add_flag("--force", options->force, "replace FILE where it is there");
   add_json_flag(command, options->json);
   add_examples(

@@ -164,7 +164,7 @@ Result<DebriefRequest> read_request(const std::string& file, const DebriefOption
   auto marks = read_marks(options);
   if (!marks) return marks.error();
   request.marks = std::move(*marks);
-  auto log = read_log({file, options.panel, options.columns});
+  auto log = read_log({file, options.panel, options.columns, options.height_unit});
   if (!log) return log.error();
   request.log = std::move(*log);
   const double middle_s =
@@ -324,6 +324,7 @@ void add_debrief(Program& program) {
           "how to read the columns of a CSV, the panel's where --with is given: a file as --show-columns "
           "--json prints it")
       .type_name("FILE");
+  add_height_unit_option(command, debrief.height_unit);
   command.add_flag(
       "--show-columns", options->show_columns,
       "show how the columns of the CSV are read, for you to confirm or correct, and nothing else");

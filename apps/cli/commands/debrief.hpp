@@ -12,8 +12,9 @@ namespace glidewright {
 /// Options of `debrief` as typed.
 struct DebriefOptions {
   std::vector<std::string> logs;
-  std::string panel;    ///< a CSV with columns but no positions, for the one log
-  std::string columns;  ///< a file glidewright.columns/1: how to read the CSV
+  std::string panel;        ///< a CSV with columns but no positions, for the one log
+  std::string columns;      ///< a file glidewright.columns/1: how to read the CSV
+  std::string height_unit;  ///< "ft" or "m": of the log, whatever its format says; empty: as that says
   std::string runway;
   std::string airplane;
   std::string wind;

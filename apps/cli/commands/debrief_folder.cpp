@@ -76,6 +76,7 @@ std::string question_of(const DebriefOptions& options) {
   for (const auto* text :
        {&options.plan, &options.columns, &options.runway, &options.wind, &options.metar, &options.traffic})
     add(*text);
+  question += '\n' + options.height_unit;
   for (const auto& standard : options.standards) add(standard);
   for (const auto& number : {options.touchdown_point_ft, options.temperature_c, options.altimeter_hpa,
                              options.altimeter_inhg, options.weight_lb}) {

@@ -64,6 +64,7 @@ void add_readiness(Program& program) {
       .type_name("FT");
   command.add_option("--airplane", debrief.airplane, "a profile's file, or its id in data/airplanes")
       .type_name("A");
+  add_height_unit_option(command, debrief.height_unit);
   command.add_option("--standard", options->standard, "a standard's file, or its id in data/standards")
       .type_name("S");
   command.add_option("--window", options->window, "so many of the last attempts count; else 20")

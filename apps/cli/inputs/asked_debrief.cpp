@@ -114,13 +114,20 @@ class Reading {
       read_text(name, value, asked_.options.wind);
     } else if (name == "metar") {
       read_text(name, value, asked_.options.metar);
+    } else if (name == "height_unit") {
+      if (value == "ft" || value == "m")
+        asked_.options.height_unit = value.get<std::string>();
+      else
+        complain(name, "ft or m");
     } else if (name == "touchdown_point_ft") {
       if (value.is_number())
         asked_.options.touchdown_point_ft = value.get<double>();
       else
         complain(name, "a number of feet");
     } else {
-      complain(name, "runway, touchdown_point_ft, airplane, wind, metar, standard, plan or marks, not this,");
+      complain(name,
+               "runway, touchdown_point_ft, height_unit, airplane, wind, metar, standard, plan or marks, not "
+               "this,");
     }
   }
 

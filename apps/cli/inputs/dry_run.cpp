@@ -60,7 +60,7 @@ Result<const AttemptDebrief*> choose(const Debrief& debrief, const DryRunOptions
 }
 
 Result<DryRunRead> read_from_log(const DryRunOptions& options, const Setting& setting) {
-  auto log = read_log({options.log, {}, {}});
+  auto log = read_log({options.log, {}, {}, options.height_unit});
   if (!log) return log.error();
   const auto answer = make_debrief(debrief_request(std::move(*log), setting));
   if (!answer.debrief) return Error{options.log + ": " + answer.reason};

@@ -15,6 +15,7 @@ struct DryRunOptions {
   std::string power;
   std::optional<double> base_turn_s;
   std::string log;
+  std::string height_unit;  ///< of the log
   std::optional<double> attempt;
 
   bool given() const { return landed_ft.has_value() || !log.empty(); }

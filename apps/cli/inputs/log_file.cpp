@@ -23,7 +23,9 @@ Result<TrackLog> read_log(const LogFiles& files) {
   const CsvMapping* columns = mapping ? &*mapping : nullptr;
   const auto bytes = read_file(files.log);
   if (!bytes) return bytes.error();
-  auto log = read_track_log(*bytes, files.log, files.panel.empty() ? columns : nullptr);
+  std::optional<HeightUnit> heights;
+  if (!files.height_unit.empty()) heights = files.height_unit == "m" ? HeightUnit::metres : HeightUnit::feet;
+  auto log = read_track_log(*bytes, files.log, files.panel.empty() ? columns : nullptr, heights);
   if (!log) return log.error();
   if (!files.panel.empty()) {
     const auto panel_bytes = read_file(files.panel);

@@ -31,7 +31,7 @@ SmoothTrack once_a_second() {
 }
 
 TEST(LogQuality, AGapIsNoFreeze) {
-  const auto quality = judge_log(seconds_without(20, 29), once_a_second());
+  const auto quality = judge_log(seconds_without(20, 29), once_a_second(), {});
   EXPECT_EQ(quality.grade, "fair");
   EXPECT_THAT(quality.notes, testing::ElementsAre("the longest gap is 11 s"));
 }
@@ -39,17 +39,30 @@ TEST(LogQuality, AGapIsNoFreeze) {
 TEST(LogQuality, AFreezeIsSaidOnceAndNotAsAGap) {
   TrackLog log = seconds_without(20, 29);
   log.freezes.push_back({19.0, 29.0});
-  const auto quality = judge_log(log, once_a_second());
+  const auto quality = judge_log(log, once_a_second(), {});
   EXPECT_EQ(quality.grade, "fair");
   EXPECT_THAT(quality.notes,
               testing::ElementsAre(
                   "the receiver's position froze while the airplane moved on: nothing is known of 11 s"));
 }
 
+TEST(LogQuality, AHeightInTheWrongUnitIsSaidWithWhatMendsIt) {
+  const auto quality = judge_log(seconds_without(0, 0), once_a_second(),
+                                 HeightUnitDoubt{HeightUnit::feet, "as they are, it rolls at 7874 ft"});
+  EXPECT_EQ(quality.grade, "poor");
+  EXPECT_THAT(
+      quality.notes,
+      testing::ElementsAre(
+          "the heights make sense only as feet that were read as metres: as they are, it rolls at 7874 ft; "
+          "nothing was changed, --height-unit ft does"));
+  EXPECT_THAT(height_unit_words({HeightUnit::metres, "so"}), HasSubstr("metres that were read as feet"));
+  EXPECT_THAT(height_unit_words({HeightUnit::metres, "so"}), HasSubstr("--height-unit m does"));
+}
+
 TEST(LogQuality, AShortFreezeIsNotedWithoutALowerGrade) {
   TrackLog log = seconds_without(20, 21);
   log.freezes = {{19.0, 21.0}};
-  const auto quality = judge_log(log, once_a_second());
+  const auto quality = judge_log(log, once_a_second(), {});
   EXPECT_EQ(quality.grade, "good");
   EXPECT_THAT(quality.notes, Contains(HasSubstr("nothing is known of 3 s")));
 }
@@ -58,7 +71,7 @@ TEST(LogQuality, SeveralFreezesAreCountedAndTheLogsEndIsOne) {
   TrackLog log = seconds_without(52, 60);
   log.fixes.erase(log.fixes.begin() + 20, log.fixes.begin() + 22);
   log.freezes = {{19.0, 21.0}, {51.0, 60.0}};
-  const auto quality = judge_log(log, once_a_second());
+  const auto quality = judge_log(log, once_a_second(), {});
   EXPECT_EQ(quality.grade, "fair");
   EXPECT_THAT(quality.notes, Contains(HasSubstr("froze 2 times")));
   EXPECT_THAT(quality.notes, Contains(HasSubstr("up to 9 s at a time")));

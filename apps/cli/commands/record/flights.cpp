@@ -86,6 +86,7 @@ void add_flights(const Command& record, const Shared& options) {
                   "reported before the flight, true: 240/12; causes are measured against the plan for it")
       .type_name("W");
   add_metar_option(command, debrief.metar);
+  add_height_unit_option(command, debrief.height_unit);
   command.add_option("--plan", debrief.plan, "the plan that was flown, as brief --json wrote it")
       .type_name("FILE");
   add_standard(command, options);
