@@ -143,7 +143,8 @@ const Band::Edge& Band::lowest_with(double flap_deg) const {
 
 double Band::height_on_final_ft(double along_ft, double flap_deg, double touchdown_ft) const {
   const Edge& edge = lowest_with(flap_deg);
-  return edge.fine.final_leg().height_ft(along_ft - (touchdown_ft - edge.fine.final_leg().touchdown_ft()));
+  return edge.fine.final_leg().flown_height_ft(along_ft -
+                                               (touchdown_ft - edge.fine.final_leg().touchdown_ft()));
 }
 
 Room Band::room(const PlaceInPattern& place, Surety surety) const {

@@ -31,18 +31,12 @@ FlightState at_gate(const Flight& flight, const BandRequest& request, double spe
   return state;
 }
 
-/// Places of the way from the gate down, in order; along is counted from the gate.
-struct Place {
-  double along_ft = 0.0;
-  double height_ft = 0.0;
-};
-
 /// How far before the touchdown the way is as high as that; none above the gate.
-std::optional<double> before_touchdown_ft(const std::vector<Place>& way, double touchdown_ft,
+std::optional<double> before_touchdown_ft(const std::vector<PlaceOnFinal>& way, double touchdown_ft,
                                           double height_ft) {
   if (way.empty() || height_ft > way.front().height_ft) return std::nullopt;
   for (std::size_t i = 1; i < way.size(); ++i) {
-    const Place &above = way[i - 1], &below = way[i];
+    const PlaceOnFinal &above = way[i - 1], &below = way[i];
     if (below.height_ft > height_ft) continue;
     const double share = (above.height_ft - height_ft) / std::max(1e-6, above.height_ft - below.height_ft);
     return touchdown_ft - (above.along_ft + share * (below.along_ft - above.along_ft));
@@ -52,7 +46,7 @@ std::optional<double> before_touchdown_ft(const std::vector<Place>& way, double 
 
 /// The touchdown nearest to the point from which every obstacle between it and its gate is cleared, or none.
 std::optional<double> clearing_touchdown_ft(const std::vector<ToClear>& obstacles,
-                                            const std::vector<Place>& way, double flown_ft,
+                                            const std::vector<PlaceOnFinal>& way, double flown_ft,
                                             double target_ft) {
   double touchdown_ft = target_ft;
   for (const ToClear& obstacle : obstacles) {
@@ -78,7 +72,7 @@ FinalLeg::FinalLeg(const Flight& flight, const BandRequest& request, const EdgeR
 
   Technique technique = request.technique;
   technique.gate_height_ft = request.means.gate_height_ft;
-  std::vector<Place> way;
+  std::vector<PlaceOnFinal> way;
   const FlownFrom flown = fly_from(flight, technique, at_gate(flight, request, speed_fps, flap_deg, slip),
                                    [&](const FlightState& state, double, PilotMemory& memory) {
                                      way.push_back({state.along_ft, state.height_ft});
@@ -89,6 +83,7 @@ FinalLeg::FinalLeg(const Flight& flight, const BandRequest& request, const EdgeR
                                      memory.commands.lateral = Commands::Lateral::capture_centreline;
                                      memory.commands.slip = state.height_ft > slip_out_ft ? slip : 0.0;
                                    });
+  way.push_back({flown.along_ft, 0.0});
   const bool lowest = rules.kind == EdgeRules::Kind::lowest;
   const auto obstacles = to_clear(request);
   const auto clearing = clearing_touchdown_ft(obstacles, way, flown.along_ft, target_ft);
@@ -96,8 +91,11 @@ FinalLeg::FinalLeg(const Flight& flight, const BandRequest& request, const EdgeR
   // A highest edge stays where it is: whether it clears its obstacles is all that is asked of it.
   touchdown_ft_ = lowest && clearing ? *clearing : target_ft;
   gate_along_ft_ = touchdown_ft_ - flown.along_ft;
+  below_gate_ = std::move(way);
 
-  constexpr double slip_comes_late_s = 3.5;  // common practice, no source
+  // Who rolls out chases the centreline for some seconds with a little bank, and slips only then: seen in the
+  // reference's turns onto it.
+  constexpr double slip_comes_late_s = 6.0;
   slip_comes_late_ft_ =
       slip_comes_late_s * speed_fps *
       (drag_with_slip(flight, speed_fps, flap_deg, slip) - drag_with_slip(flight, speed_fps, flap_deg, 0.0));
@@ -138,6 +136,17 @@ double FinalLeg::height_ft(double along_ft) const {
   const double at = std::clamp(std::floor(gone), 0.0, last);
   const auto i = static_cast<std::size_t>(at);
   return heights_ft_[i] + (gone - at) * (heights_ft_[i + 1] - heights_ft_[i]);
+}
+
+double FinalLeg::flown_height_ft(double along_ft) const {
+  const double past_gate_ft = along_ft - gate_along_ft_;
+  if (past_gate_ft <= 0.0) return height_ft(along_ft);
+  const auto below = std::find_if(below_gate_.begin(), below_gate_.end(),
+                                  [&](const PlaceOnFinal& place) { return place.along_ft >= past_gate_ft; });
+  if (below == below_gate_.begin() || below == below_gate_.end()) return 0.0;
+  const PlaceOnFinal& above = *std::prev(below);
+  const double share = (past_gate_ft - above.along_ft) / std::max(1e-6, below->along_ft - above.along_ft);
+  return above.height_ft + share * (below->height_ft - above.height_ft);
 }
 
 }  // namespace glidewright::reach

@@ -7,6 +7,12 @@
 
 namespace glidewright::reach {
 
+/// Of the way from the gate down.
+struct PlaceOnFinal {
+  double along_ft = 0.0;  ///< from the gate
+  double height_ft = 0.0;
+};
+
 /// Energy height at each place on the centreline from which the wheels touch at `target`: at the gate as the
 /// reference integrator flies it, flare and float included, above the gate by steady gliding.
 class FinalLeg {
@@ -23,6 +29,8 @@ class FinalLeg {
   double gate_along_ft() const { return gate_along_ft_; }
   /// Below the gate carried on at the slope that it has there.
   double height_ft(double along_ft) const;
+  /// Below the gate as it was flown, flare and float included.
+  double flown_height_ft(double along_ft) const;
   /// What a slip cannot yet spend when the last turn ends: wings level first, then hands and rudder in.
   double slip_comes_late_ft() const { return slip_comes_late_ft_; }
   /// Nose against the wind on the way, radians; the heading that is lined up.
@@ -43,6 +51,7 @@ class FinalLeg {
   double short_of_per_ft_ = 0.5;
   double beyond_per_ft_ = 0.5;
   std::vector<double> heights_ft_;  ///< every k_step_ft before the gate
+  std::vector<PlaceOnFinal> below_gate_;
 };
 
 }  // namespace glidewright::reach

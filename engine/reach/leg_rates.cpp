@@ -56,6 +56,10 @@ double speed_to_turn_fps(const Flight& flight, const Technique& technique, doubl
                          on_downwind * (technique.downwind_speed_kt - technique.base_speed_kt));
 }
 
+double roll_delay_s(const Handling& handling, double bank_rad) {
+  return 0.5 * bank_rad / handling.roll_rate_limit_rad_s + 0.25 * handling.roll_lag_s;
+}
+
 LegRate leg_rate(const Flight& flight, const BandRequest& request, const EdgeRules& rules,
                  double to_turn_deg) {
   const double bank_rad = request.means.bank_deg * k_radians_per_degree;

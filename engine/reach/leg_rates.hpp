@@ -32,6 +32,10 @@ double flap_to_turn_deg(const BandRequest& request, const EdgeRules& rules, doub
 /// True speed taught there: base speed between two blends, each 20 degrees wide.
 double speed_to_turn_fps(const Flight& flight, const Technique& technique, double to_turn_deg);
 
+/// A roll to the bank of a turn is worth so long of flying straight on: its limit of rate, and the lag of the
+/// hands behind it.
+double roll_delay_s(const Handling& handling, double bank_rad);
+
 LegRate leg_rate(const Flight& flight, const BandRequest& request, const EdgeRules& rules,
                  double to_turn_deg);
 

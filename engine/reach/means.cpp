@@ -3,8 +3,9 @@
 namespace glidewright {
 
 ReachRegion ReachRegion::pattern(double spacing_ft, const AllowedMeans& means) {
-  // A turn of 30 degrees of bank at 75 kt has a radius of 860 ft; the wind carries it some hundred feet.
-  constexpr double turn_ft = 1400.0;
+  // A turn of 30 degrees of bank at 75 kt has a radius of 860 ft, the roll into it takes 280 ft; the wind
+  // carries it some hundred feet.
+  constexpr double turn_ft = 1600.0;
   ReachRegion region;
   region.along_low_ft = -means.farthest_past_abeam_ft - turn_ft;
   region.along_high_ft = 1200.0;

@@ -20,11 +20,6 @@ double taught_fps(const Flight& flight, const BandRequest& request, double headi
   return speed_to_turn_fps(flight, request.technique, std::max(0.0, heading_rad) / k_radians_per_degree);
 }
 
-/// A roll to the bank of a turn: its limit of rate, and the lag of the hands behind it.
-double roll_delay_s(const Handling& handling, double bank_rad) {
-  return 0.5 * bank_rad / handling.roll_rate_limit_rad_s + 0.25 * handling.roll_lag_s;
-}
-
 class Slowing {
  public:
   Slowing(const Flight& flight, const BandRequest& request, const PlaceInPattern& from)

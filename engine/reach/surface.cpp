@@ -326,6 +326,17 @@ class Sweep {
     return step;
   }
 
+  /// Flown on along the pattern from where a turn is begun until it is one.
+  double rolling_in_ft(double heading) const {
+    const double bank_rad = request_.means.bank_deg * k_radians_per_degree;
+    constexpr double height_ft = 800.0;  // about, of a base turn
+    const double to_turn_deg = (heading - surface_.crab_rad()) / k_radians_per_degree;
+    const double ground_fps =
+        leg_rate(flight_, request_, rules_, to_turn_deg).horizontal_fps * std::cos(heading) +
+        flight_.wind.at(height_ft).along_fps;
+    return std::max(0.0, -ground_fps) * (k_roll_in_begins_s + roll_delay_s(flight_.handling, bank_rad));
+  }
+
   /// Places from which the edge may be flown straight on, in lines and cells of each line.
   struct Allowed {
     int first_line = 0, past_line = 0, first_cell = 0, past_cell = 0;
@@ -337,8 +348,8 @@ class Sweep {
     if (lowest_) return {0, board.lines, 0, board.width};
     int first_along = 0;
     if (std::cos(heading) < 0.0) {
-      const double limit =
-          (-request_.means.farthest_past_abeam_ft - surface_.along_low_ft_) / surface_.cell_ft_;
+      const double farthest_ft = request_.means.farthest_past_abeam_ft + rolling_in_ft(heading);
+      const double limit = (-farthest_ft - surface_.along_low_ft_) / surface_.cell_ft_;
       first_along = std::clamp(static_cast<int>(std::ceil(limit)), 0, surface_.along_count_);
     }
     const int past_cross = static_cast<int>(std::lround(-surface_.cross_low_ft_ / surface_.cell_ft_));

@@ -45,8 +45,7 @@ std::vector<RunwayEnd> ends_of(const std::string& ident) {
 std::vector<std::string> left_out_of(const std::string& ident) {
   std::vector<std::string> said;
   const auto runways = runways_of(k_table, "t.csv", ident);
-  for (const auto& end : runways->left_out)
-    said.push_back(end.designator + ": " + end.reason);
+  for (const auto& end : runways->left_out) said.push_back(end.designator + ": " + end.reason);
   return said;
 }
 

@@ -111,5 +111,31 @@ TEST(Sweep, TheWayThatTheBandKnowsLandsInTheBox) {
   }
 }
 
+/// Room in feet of height is the same all along downwind; that soon no turn will fit it does not show.
+TEST(Sweep, TheWayFromDownwindLandsFromEveryHeightInside) {
+  const BandRequest request = band_request(10.0, -60.0);  // it drifts towards the runway
+  const Band band = Band::over(request, Surety::mean);
+  const PlaceInPattern at = place(-300.0, -2300.0, 180.0);
+  const Room room = band.room(at, Surety::mean);
+  const double inside_ft = 0.1 * (room.by_slip_ft - room.lowest_ft);
+  FlightState state;
+  state.along_ft = at.along_ft;
+  state.cross_ft = at.cross_ft;
+  state.heading_rad = at.heading_rad;
+  state.speed_fps = band.flight().true_fps(request.technique.base_speed_kt);
+  state.path_rad = -0.1;
+  int flown = 0;
+  for (state.height_ft = room.lowest_ft + inside_ft; state.height_ft <= room.by_slip_ft - inside_ft;
+       state.height_ft += 50.0) {
+    if (room.margin_ft(state.height_ft) < inside_ft) continue;
+    ++flown;
+    const FlownFrom landed = fly_from(band.flight(), request.technique, state, steer_by(band));
+    EXPECT_TRUE(landed.lined_up_at_gate) << state.height_ft;
+    EXPECT_GE(landed.along_ft, request.box.low_ft) << state.height_ft;
+    EXPECT_LE(landed.along_ft, request.box.high_ft) << state.height_ft;
+  }
+  EXPECT_GE(flown, 8);
+}
+
 }  // namespace
 }  // namespace glidewright::reach
