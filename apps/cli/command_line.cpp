@@ -33,6 +33,7 @@ ExitCode read_and_run(int argument_count, const char* const* arguments) {
   add_record(program);
   add_school(program);
   add_fly(program);
+  add_polar(program);
   add_fit(program);
   add_convert(program);
   add_record_log(program);

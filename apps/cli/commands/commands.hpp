@@ -18,6 +18,7 @@ void add_drill(Program& program);
 void add_fly(Program& program);
 void add_fit(Program& program);
 void add_convert(Program& program);
+void add_polar(Program& program);
 void add_readiness(Program& program);
 void add_record(Program& program);
 void add_record_log(Program& program);

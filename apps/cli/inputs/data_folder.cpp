@@ -88,17 +88,22 @@ std::string shown_path(const fs::path& path) {
   return relative.empty() || relative.size() > path.string().size() ? path.string() : relative;
 }
 
-Result<AirplaneFile> find_airplane_file(const std::string& file_or_id) {
+Result<AirplaneFile> find_unchecked_airplane_file(const std::string& file_or_id) {
   const auto path = find_file(file_or_id, "airplane", "airplanes");
   if (!path) return path.error();
   auto bytes = read_file(*path);
   if (!bytes) return bytes.error();
   auto handbook = read_airplane_json(*bytes, *path);
   if (!handbook) return handbook.error();
-  if (const auto problems = check(*handbook); !problems.empty()) {
-    return Error{fmt::format("{}: {}", *path, all_of(problems))};
-  }
   return AirplaneFile{*path, std::move(*bytes), std::move(*handbook)};
+}
+
+Result<AirplaneFile> find_airplane_file(const std::string& file_or_id) {
+  auto file = find_unchecked_airplane_file(file_or_id);
+  if (!file) return file;
+  if (const auto problems = check(file->handbook); !problems.empty())
+    return Error{fmt::format("{}: {}", file->path, all_of(problems))};
+  return file;
 }
 
 Result<Airplane> find_airplane(const std::string& file_or_id) {

@@ -28,6 +28,8 @@ struct AirplaneFile {
   Handbook handbook;
 };
 Result<AirplaneFile> find_airplane_file(const std::string& file_or_id);
+/// The same where its numbers need not go together.
+Result<AirplaneFile> find_unchecked_airplane_file(const std::string& file_or_id);
 
 /// A standard from a JSON file or by its id in data/standards.
 Result<Standard> find_standard(const std::string& file_or_id);
