@@ -71,6 +71,11 @@ const std::vector<Query>& queries() {
          must(school.latest_attempts_of(numbers, 40));
        }},
       {"history_of_student", [](Records& records, long long student) { must(records.changes_of(student)); }},
+      {"fleet_of_40", [](Records& records, long long) { must(records.fleet(FleetKind::airplane)); }},
+      {"flown_in_airplane_50",
+       [](Records& records, long long student) {
+         must(records.latest_attempts_in(fmt::format("{:032x}", student % k_airplanes), 50));
+       }},
       {"file_a_flight",
        [](Records& records, long long student) {
          static long long unique = 0;

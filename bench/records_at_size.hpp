@@ -10,6 +10,7 @@
 namespace glidewright {
 
 inline constexpr int k_attempts_each = 100;
+inline constexpr int k_airplanes = 40;
 
 /// Students 1 to `students` with a hundred attempts in ten logs each, a note and a history. The records must
 /// be new.
@@ -37,10 +38,22 @@ inline void fill_records(soci::session& sql, bool on_a_server, int students) {
       "* {0} + a.n, s.n, {1}, 'lesson.gpx', a.n, 1.7e9 + 86400 * (a.n / 4) + 600 * a.n from "
       "{2}, {3}",
       k_attempts_each, sha, series("s", students), series("a", k_attempts_each));
-  sql << "insert into assessments(attempt, version, standard, went_around, probability_met, "
-         "probability_in_box, student_alone, forced, sound_go_around, reason, made_by, made_unix_s) select "
-         "number, 1, 'demo', 0, (number % 10) / 10.0, (number % 10) / 10.0, 1, 0, 0, '', 'A. Instructor', "
-         "flown_unix_s from attempts";
+  const auto uid_of = [&](const std::string& number) {
+    return on_a_server ? fmt::format("lpad(to_hex({}), 32, '0')", number)
+                       : fmt::format("printf('%032x', {})", number);
+  };
+  sql << fmt::format(
+      "insert into airplanes(uid, name, added_by, added_unix_s) select {}, 'Airplane ' || cast(p.n as text),"
+      " 'A. Instructor', 1.7e9 from {}",
+      uid_of("p.n % " + std::to_string(k_airplanes)), series("p", k_airplanes));
+  sql << "insert into airplane_versions(item, version, content, sha256, reason, made_by, made_unix_s) select "
+         "number, 1, '{}', '', '', 'A. Instructor', 1.7e9 from airplanes";
+  sql << fmt::format(
+      "insert into assessments(attempt, version, standard, went_around, probability_met, "
+      "probability_in_box, student_alone, forced, sound_go_around, reason, made_by, made_unix_s, "
+      "fleet_airplane) select number, 1, 'demo', 0, (number % 10) / 10.0, (number % 10) / 10.0, 1, 0, 0, '', "
+      "'A. Instructor', flown_unix_s, {} from attempts",
+      uid_of("student % " + std::to_string(k_airplanes)));
   sql << fmt::format(
       "insert into notes(number, uid, student, said, made_by, made_unix_s) select s.n, {}, s.n, "
       "'a note', 'A. Instructor', 1.7e9 from {}",

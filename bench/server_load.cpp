@@ -55,8 +55,8 @@ ServerParts parts_over(const std::string& records) {
     standard.name = "Demo";
     return standard;
   };
-  parts.debrief = [](const std::string& name, const std::string& bytes,
-                     const std::string&) -> Result<NewFlight> {
+  parts.debrief = [](const std::string& name, const std::string& bytes, const std::string&,
+                     const NamedOfFleet&) -> Result<NewFlight> {
     return NewFlight{name, bytes, {}};
   };
   parts.wrong_with_asked = [](const std::string&) { return std::string(); };

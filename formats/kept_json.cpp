@@ -9,10 +9,10 @@
 
 namespace glidewright {
 
-std::string read_uid(JsonFields& fields) {
-  std::string uid = fields.text("uid");
+std::string read_uid(JsonFields& fields, const char* name) {
+  std::string uid = fields.text(name);
   if (uid.size() != 32 || uid.find_first_not_of("0123456789abcdef") != std::string::npos)
-    fields.add_problem("uid", "uid; expected 32 hexadecimal digits");
+    fields.add_problem(name, std::string(name) + "; expected 32 hexadecimal digits");
   return uid;
 }
 

@@ -7,8 +7,8 @@
 
 namespace glidewright {
 
-/// "uid": 32 hexadecimal digits.
-std::string read_uid(JsonFields& fields);
+/// 32 hexadecimal digits.
+std::string read_uid(JsonFields& fields, const char* name = "uid");
 /// A moment as ISO 8601, to the millisecond, seconds since 1970.
 double read_kept_moment(JsonFields& fields, const char* name);
 

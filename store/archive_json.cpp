@@ -47,6 +47,8 @@ Json assessment_to_json(const Assessment& one) {
   object["runway"] = how.runway;
   object["touchdown_point_ft"] = optional_number(how.touchdown_point_ft, 1);
   object["airplane"] = how.airplane;
+  if (!how.fleet_airplane.empty()) object["fleet_airplane"] = how.fleet_airplane;
+  if (!how.airplane_profile.empty()) object["airplane_profile"] = how.airplane_profile;
   object["along_ft"] = optional_number(how.along_ft, 1);
   object["along_low95_ft"] = optional_number(how.along_low95_ft, 1);
   object["along_high95_ft"] = optional_number(how.along_high95_ft, 1);
@@ -111,10 +113,10 @@ std::optional<bool> read_said(JsonFields& fields, const char* name) {
   return fields.flag(name);
 }
 
-std::string read_sha256(JsonFields& fields) {
-  std::string sha = fields.text("log");
+std::string read_sha256(JsonFields& fields, const char* name) {
+  std::string sha = fields.text(name);
   if (sha.size() != 64 || sha.find_first_not_of("0123456789abcdef") != std::string::npos)
-    fields.add_problem("log", "log; expected a SHA-256 of 64 digits");
+    fields.add_problem(name, std::string(name) + "; expected a SHA-256 of 64 digits");
   return sha;
 }
 
@@ -140,6 +142,8 @@ Circumstances read_circumstances(JsonFields& fields) {
   fields.replace_text("runway", how.runway);
   how.touchdown_point_ft = fields.optional_number("touchdown_point_ft", k_any_ft);
   fields.replace_text("airplane", how.airplane);
+  if (fields.has("fleet_airplane")) how.fleet_airplane = read_uid(fields, "fleet_airplane");
+  if (fields.has("airplane_profile")) how.airplane_profile = read_sha256(fields, "airplane_profile");
   how.along_ft = fields.optional_number("along_ft", k_any_ft);
   how.along_low95_ft = fields.optional_number("along_low95_ft", k_any_ft);
   how.along_high95_ft = fields.optional_number("along_high95_ft", k_any_ft);
@@ -178,7 +182,7 @@ constexpr JsonRange k_number{0.0, 1e15};
 FiledAttempt read_attempt(JsonFields& fields) {
   FiledAttempt one;
   one.number = static_cast<long long>(fields.number("number", k_number));
-  one.log_sha256 = read_sha256(fields);
+  one.log_sha256 = read_sha256(fields, "log");
   one.log_name = fields.text("log_name");
   one.index = static_cast<int>(fields.number("index", {1.0, 1e6}));
   one.time_unix_s = read_kept_moment(fields, "time");
@@ -233,7 +237,67 @@ StudentArchive read_student(JsonFields& fields) {
   return archive;
 }
 
+constexpr const char* content_name(FleetKind kind) {
+  return kind == FleetKind::airplane ? "profile" : "runways";
+}
+
+FleetItem read_fleet_item(JsonFields& fields, FleetKind kind, const Json& as_written) {
+  FleetItem item;
+  item.kind = kind;
+  item.uid = read_uid(fields);
+  item.name = fields.text("name");
+  item.added = {fields.text("added_by"), read_kept_moment(fields, "added")};
+  item.in_trash = fields.flag("in_trash");
+  std::size_t i = 0;
+  for (auto& inside : fields.objects("versions")) {
+    FleetVersion version;
+    inside.replace_text("reason", version.reason);
+    version.stamp = read_stamp(inside);
+    // Kept as it is: its own reader looks at it when it is brought in.
+    const bool there = kind == FleetKind::airplane ? inside.object(content_name(kind)).has_value()
+                                                   : !inside.objects(content_name(kind)).empty();
+    if (there) version.content = as_written.at("versions").at(i).at(content_name(kind)).dump();
+    inside.replace_text("sha256", version.sha256);
+    inside.replace_flag("fitted", version.fitted);
+    inside.refuse_unknown_fields();
+    ++i;
+    item.versions.push_back(std::move(version));
+  }
+  if (item.versions.empty()) fields.add_problem("versions", "versions; at least one was expected");
+  fields.refuse_unknown_fields();
+  return item;
+}
+
+/// Archives of before there was a fleet have none.
+void read_fleet(JsonFields& fields, FleetKind kind, const Json& as_written, std::vector<FleetItem>& fleet) {
+  const std::string list = std::string(name_of(kind)) + "s";
+  if (!fields.has(list)) return;
+  std::size_t i = 0;
+  for (auto& inside : fields.objects(list)) {
+    fleet.push_back(read_fleet_item(inside, kind, as_written.at(list).at(i)));
+    ++i;
+  }
+}
+
 }  // namespace
+
+Json fleet_item_to_json(const FleetItem& item) {
+  Json object{{"uid", item.uid},
+              {"name", item.name},
+              {"added", iso8601_utc(item.added.unix_s, k_time_decimals)},
+              {"added_by", item.added.by},
+              {"in_trash", item.in_trash},
+              {"versions", Json::array()}};
+  for (const FleetVersion& one : item.versions) {
+    Json version{{"reason", one.reason}};
+    add_stamp(version, one.stamp);
+    version["sha256"] = one.sha256;
+    version["fitted"] = one.fitted;
+    if (!one.content.empty()) version[content_name(item.kind)] = Json::parse(one.content);
+    object["versions"].push_back(version);
+  }
+  return object;
+}
 
 Json student_to_json(const StudentArchive& archive) {
   Json object;
@@ -256,11 +320,15 @@ Json archive_to_json(const Archive& archive) {
   add_stamp(object["made"], archive.made);
   object["students"] = Json::array();
   for (const StudentArchive& one : archive.students) object["students"].push_back(student_to_json(one));
+  for (const char* list : {"airplanes", "airfields"}) object[list] = Json::array();
+  for (const FleetItem& one : archive.fleet)
+    object[std::string(name_of(one.kind)) + "s"].push_back(fleet_item_to_json(one));
   return object;
 }
 
 Result<Archive> read_archive_json(std::string_view bytes, std::string_view name) {
-  return read_json_object(bytes, name, [](JsonFields& fields) {
+  const Json as_written = Json::parse(bytes, nullptr, false);
+  return read_json_object(bytes, name, [&](JsonFields& fields) {
     Archive archive;
     fields.expect_schema("glidewright.archive/1");
     if (auto made = fields.object("made")) {
@@ -268,6 +336,8 @@ Result<Archive> read_archive_json(std::string_view bytes, std::string_view name)
       made->refuse_unknown_fields();
     }
     for (auto& inside : fields.objects("students")) archive.students.push_back(read_student(inside));
+    for (const FleetKind kind : {FleetKind::airplane, FleetKind::airfield})
+      read_fleet(fields, kind, as_written, archive.fleet);
     return archive;
   });
 }

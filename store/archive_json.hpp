@@ -15,9 +15,12 @@ namespace glidewright {
 struct Archive {
   Stamp made;
   std::vector<StudentArchive> students;
+  std::vector<FleetItem> fleet = {};  ///< the airplanes and airfields that go with them
 };
 
 Json archive_to_json(const Archive& archive);
+/// An airplane or airfield; its versions with what they say where that is known.
+Json fleet_item_to_json(const FleetItem& item);
 /// One student's part of it.
 Json student_to_json(const StudentArchive& student);
 

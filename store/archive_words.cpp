@@ -111,6 +111,20 @@ std::string student_section(const StudentArchive& one) {
   return html + "</section>\n";
 }
 
+std::string fleet_section(const std::vector<FleetItem>& fleet) {
+  if (fleet.empty()) return {};
+  std::string html = "<section>" + element("h2", "", "Airplanes and airfields") + "<ul>";
+  for (const FleetItem& one : fleet) {
+    const FleetVersion& now = one.versions.back();
+    html += element("li", "",
+                    fmt::format("{}, {}{}: version {} of {}, by {}{}{}", one.name, name_of(one.kind),
+                                one.in_trash ? ", in the trash" : "", one.versions.size(),
+                                iso8601_utc(now.stamp.unix_s, 0).substr(0, 10), now.stamp.by,
+                                now.reason.empty() ? "" : ": ", now.reason));
+  }
+  return html + "</ul></section>\n";
+}
+
 constexpr const char* k_style =
     "body{margin:0 auto;max-width:1100px;padding:24px;background:#F7F8F3;color:#1A211E;font:13px/1.45 "
     "system-ui,sans-serif}h1{font-size:22px;border-bottom:1.6px solid}h2{font-size:17px;margin:28px 0 4px}"
@@ -145,6 +159,7 @@ std::string archive_index_html(const Archive& archive) {
                               iso8601_utc(archive.made.unix_s, 0), archive.made.by)) +
           "\n";
   for (const StudentArchive& one : archive.students) html += student_section(one);
+  html += fleet_section(archive.fleet);
   return html + "</body></html>\n";
 }
 

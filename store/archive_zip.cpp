@@ -1,5 +1,7 @@
 #include "store/archive_zip.hpp"
 
+#include <set>
+
 #include "formats/archive.hpp"
 
 namespace glidewright {
@@ -25,6 +27,19 @@ Result<std::string> archive_zip(Records& records, const Archive& archive) {
     }
   }
   return zip_archive(files);
+}
+
+Result<std::vector<FleetItem>> fleet_flown_by(Records& records, const std::vector<StudentArchive>& students) {
+  std::set<std::string> flown;
+  for (const StudentArchive& one : students)
+    for (const FiledAttempt& attempt : one.attempts)
+      for (const Assessment& assessment : attempt.assessments)
+        flown.insert(assessment.circumstances.fleet_airplane);
+  if (flown.empty() || (flown.size() == 1 && flown.begin()->empty())) return std::vector<FleetItem>{};
+  auto all = records.whole_fleet();
+  if (!all) return all.error();
+  std::erase_if(*all, [&](const FleetItem& one) { return flown.count(one.uid) == 0; });
+  return all;
 }
 
 Result<ReceivedArchive> read_archive_zip(std::string_view bytes, std::string_view name) {

@@ -12,6 +12,9 @@ namespace glidewright {
 
 Result<std::string> archive_zip(Records& records, const Archive& archive);
 
+/// The airplanes in which these students flew, whole: what goes with their attempts.
+Result<std::vector<FleetItem>> fleet_flown_by(Records& records, const std::vector<StudentArchive>& students);
+
 struct ReceivedArchive {
   Archive archive;
   std::map<std::string, std::string> logs;  ///< by SHA-256

@@ -9,11 +9,20 @@
 namespace glidewright {
 namespace {
 
+std::string text_or_none(const soci::row& row, const char* column) {
+  return is_null(row, column) ? std::string() : row.get<std::string>(column);
+}
+std::optional<std::string> where_said(const std::string& text) {
+  return text.empty() ? std::nullopt : std::optional(text);
+}
+
 Circumstances circumstances_of(const soci::row& row) {
   Circumstances one;
   one.runway = row.get<std::string>("runway");
   one.touchdown_point_ft = optional_real(row, "touchdown_point_ft");
   one.airplane = row.get<std::string>("airplane");
+  one.fleet_airplane = text_or_none(row, "fleet_airplane");
+  one.airplane_profile = text_or_none(row, "airplane_profile");
   one.along_ft = optional_real(row, "along_ft");
   one.along_low95_ft = optional_real(row, "along_low95_ft");
   one.along_high95_ft = optional_real(row, "along_high95_ft");
@@ -115,6 +124,7 @@ std::vector<FiledAttempt> select_attempts(soci::session& sql, const std::string&
                       " s.probability_in_box as probability_in_box, s.student_alone as student_alone,"
                       " s.forced as forced, s.sound_go_around as sound_go_around, s.runway as runway,"
                       " s.touchdown_point_ft as touchdown_point_ft, s.airplane as airplane,"
+                      " s.fleet_airplane as fleet_airplane, s.airplane_profile as airplane_profile,"
                       " s.along_ft as along_ft, s.along_low95_ft as along_low95_ft,"
                       " s.along_high95_ft as along_high95_ft, s.wind_kt as wind_kt,"
                       " s.wind_from_true_deg as wind_from_true_deg, s.largest_cause as largest_cause,"
@@ -152,6 +162,8 @@ void insert_assessment(soci::session& sql, long long attempt, const Assessment& 
   Nullable<double> point(how.touchdown_point_ft), along(how.along_ft), low(how.along_low95_ft),
       high(how.along_high95_ft), wind(how.wind_kt), from(how.wind_from_true_deg),
       effect(how.largest_cause_ft);
+  Nullable<std::string> fleet_airplane(where_said(how.fleet_airplane)),
+      profile(where_said(how.airplane_profile));
   Nullable<int> said_alone(one.said.alone), said_forced(one.said.forced), said_met(one.said.met),
       said_in_box(one.said.in_box);
   long long version = 0;
@@ -161,9 +173,10 @@ void insert_assessment(soci::session& sql, long long attempt, const Assessment& 
          " probability_in_box, student_alone, forced, sound_go_around, reason, made_by, made_unix_s, runway,"
          " touchdown_point_ft, airplane, along_ft, along_low95_ft, along_high95_ft, wind_kt,"
          " wind_from_true_deg, largest_cause, largest_cause_ft, said_alone, said_forced, said_met,"
-         " said_in_box) values(:attempt, :version, :standard, :around, :met, :box, :alone, :forced, :sound,"
+         " said_in_box, fleet_airplane, airplane_profile) values(:attempt, :version, :standard, :around, "
+         ":met, :box, :alone, :forced, :sound,"
          " :reason, :by, :at, :runway, :point, :airplane, :along, :low, :high, :wind, :from_true, :cause,"
-         " :effect, :said_alone, :said_forced, :said_met, :said_in_box)",
+         " :effect, :said_alone, :said_forced, :said_met, :said_in_box, :fleet_airplane, :profile)",
       soci::use(attempt), soci::use(version), soci::use(one.standard_id), soci::use(around),
       soci::use(rated.probability_met), soci::use(rated.probability_in_box), soci::use(alone),
       soci::use(forced), soci::use(sound), soci::use(one.reason), soci::use(one.stamp.by),
@@ -173,7 +186,8 @@ void insert_assessment(soci::session& sql, long long attempt, const Assessment& 
       soci::use(from.value, from.indicator), soci::use(how.largest_cause),
       soci::use(effect.value, effect.indicator), soci::use(said_alone.value, said_alone.indicator),
       soci::use(said_forced.value, said_forced.indicator), soci::use(said_met.value, said_met.indicator),
-      soci::use(said_in_box.value, said_in_box.indicator);
+      soci::use(said_in_box.value, said_in_box.indicator),
+      soci::use(fleet_airplane.value, fleet_airplane.indicator), soci::use(profile.value, profile.indicator);
   insert_causes(sql, attempt, version, how.causes);
 }
 

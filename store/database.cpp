@@ -127,11 +127,15 @@ void begin_writing(soci::session& sql, DatabaseKind kind) {
   sql << (kind == DatabaseKind::sqlite ? "begin immediate" : "begin");
 }
 
-void hold_student(soci::session& sql, DatabaseKind kind, long long student) {
+void hold_row(soci::session& sql, DatabaseKind kind, const char* table, long long number) {
   if (kind == DatabaseKind::sqlite) return;
   long long held = 0;
-  sql << "select number from students where number = :student for update", soci::use(student),
+  sql << fmt::format("select number from {} where number = :number for update", table), soci::use(number),
       soci::into(held);
+}
+
+void hold_student(soci::session& sql, DatabaseKind kind, long long student) {
+  hold_row(sql, kind, "students", student);
 }
 
 void hold_tables(soci::session& sql, DatabaseKind kind) {

@@ -33,6 +33,8 @@ void set_form(soci::session& sql, DatabaseKind kind, int form);
 void begin_writing(soci::session& sql, DatabaseKind kind);
 /// Nobody else changes what belongs to this student until the end of the transaction.
 void hold_student(soci::session& sql, DatabaseKind kind, long long student);
+/// The same for an airplane or airfield: a row of `table`, which is no text of a person's.
+void hold_row(soci::session& sql, DatabaseKind kind, const char* table, long long number);
 /// Nobody else brings the tables forward at the same time.
 void hold_tables(soci::session& sql, DatabaseKind kind);
 

@@ -45,6 +45,10 @@ std::string what_changed(const Assessment& before, const Assessment& now) {
     say("point " + point_words(a.touchdown_point_ft) + " to " + point_words(b.touchdown_point_ft));
   if (a.airplane != b.airplane)
     say("airplane " + (a.airplane.empty() ? "not known" : a.airplane) + " to " + b.airplane);
+  else if (a.fleet_airplane != b.fleet_airplane)
+    say("airplane of the fleet");
+  else if (a.airplane_profile != b.airplane_profile)
+    say("the airplane's profile");
   if (a.causes.empty() && !b.causes.empty()) say("causes");
   const RatedAttempt &x = before.rated, &y = now.rated;
   if (changed.empty() && (x.end != y.end || x.student_alone != y.student_alone || x.forced != y.forced ||

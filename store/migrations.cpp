@@ -210,7 +210,37 @@ Step a_school() {
        "create index jobs_by_student on jobs(student, number)", "create index jobs_by_log on jobs(log)"}};
 }
 
-constexpr int k_newest_form = 6;
+/// Airplanes and airfields, with every version of what is known of them, and attempts filed under an
+/// airplane.
+Step a_fleet(DatabaseKind kind) {
+  Step step;
+  for (const auto& [items, versions] :
+       {std::pair("airplanes", "airplane_versions"), std::pair("airfields", "airfield_versions")}) {
+    step.statements.push_back(
+        fmt::format("create table {}(number {{id}}, uid {{text}} not null unique, name {{text}} not null,"
+                    " added_by {{text}} not null, added_unix_s {{real}} not null,"
+                    " in_trash {{int}} not null default 0)",
+                    items));
+    step.statements.push_back(
+        fmt::format("create unique index {0}_by_name on {0}(name) where in_trash = 0", items));
+    step.statements.push_back(
+        fmt::format("create table {}(item {{int}} not null references {}(number), version {{int}} not null,"
+                    " content {{text}} not null, sha256 {{text}} not null, fitted {{int}} not null default 0,"
+                    " reason {{text}} not null,"
+                    " made_by {{text}} not null, made_unix_s {{real}} not null, primary key(item, version))",
+                    versions, items));
+  }
+  step.statements.push_back("alter table assessments add column fleet_airplane {text}");
+  step.statements.push_back("alter table assessments add column airplane_profile {text}");
+  step.statements.push_back(
+      "create index assessments_by_airplane on assessments(fleet_airplane, made_unix_s, attempt)"
+      " where fleet_airplane is not null");
+  join(step.statements, kept_for_ever("airplane_versions", "a version of an airplane", kind));
+  join(step.statements, kept_for_ever("airfield_versions", "a version of an airfield", kind));
+  return step;
+}
+
+constexpr int k_newest_form = 7;
 
 /// Never change what a step that was released does to a file: add one.
 Step step_to(int form, DatabaseKind kind) {
@@ -225,8 +255,10 @@ Step step_to(int form, DatabaseKind kind) {
       return drill_answers();
     case 5:
       return causes(kind);
-    default:
+    case 6:
       return a_school();
+    default:
+      return a_fleet(kind);
   }
 }
 

@@ -135,6 +135,36 @@ Json history_to_json(const std::vector<Change>& changes) {
   return object;
 }
 
+namespace {
+
+Json fleet_line(const FleetItem& item) {
+  Json object{{"number", item.number}};
+  object.update(fleet_item_to_json(item));
+  return object;
+}
+
+}  // namespace
+
+Json fleet_to_json(FleetKind kind, const std::vector<FleetItem>& items) {
+  Json object{{"schema", "glidewright.fleet/1"}, {"kind", name_of(kind)}, {"items", Json::array()}};
+  for (const FleetItem& one : items) object["items"].push_back(fleet_line(one));
+  return object;
+}
+
+Json fleet_item_shown_to_json(const FleetItem& item, const std::vector<FleetAttempt>& flown) {
+  Json object{
+      {"schema", "glidewright.fleet-item/1"}, {"kind", name_of(item.kind)}, {"item", fleet_line(item)}};
+  object["filed_last"] = Json::array();
+  for (const FleetAttempt& one : flown)
+    object["filed_last"].push_back({{"attempt", one.attempt},
+                                    {"student", one.student},
+                                    {"time", iso8601_utc(one.time_unix_s, 0)},
+                                    {"log", one.log_sha256},
+                                    {"log_name", one.log_name},
+                                    {"index", one.index}});
+  return object;
+}
+
 Json standard_line(const Standard& standard) {
   Json object{{"id", standard.id}, {"name", standard.name}};
   if (standard.box) {

@@ -23,6 +23,11 @@ Json record_to_json(const StudentArchive& archive, const Standard& standard);
 Json students_to_json(const std::vector<Student>& students);
 Json history_to_json(const std::vector<Change>& changes);
 
+/// `glidewright.fleet/1`: airplanes or airfields, with their versions.
+Json fleet_to_json(FleetKind kind, const std::vector<FleetItem>& items);
+/// `glidewright.fleet-item/1`: one of them, whole, with what was filed under it last.
+Json fleet_item_shown_to_json(const FleetItem& item, const std::vector<FleetAttempt>& flown);
+
 /// Its id, name and box.
 Json standard_line(const Standard& standard);
 Json person_to_json(const Person& person);

@@ -51,6 +51,33 @@ class Records {
   std::optional<Error> assess_again(long long attempt, const Assessment& assessment,
                                     std::optional<int> versions_seen = {});
 
+  // --- airplanes and airfields ---
+  /// `content`: a profile `glidewright.airplane/1`, or a list of runways `glidewright.runway/1`, each with a
+  /// designator of its own. Refused where it does not go together, or where the name is taken.
+  Result<FleetItem> add_to_fleet(FleetKind kind, const std::string& name, const std::string& content,
+                                 const Stamp& stamp);
+  /// Adds a version, which counts from now on; refused where nothing would change. `reason` must say
+  /// something.
+  enum class From { a_person, logged_glides };
+  Result<FleetItem> change_in_fleet(FleetKind kind, long long number, const std::string& content,
+                                    const std::string& reason, const Stamp& stamp,
+                                    From from = From::a_person);
+  /// By name, with the versions but without their contents; those in the trash are not among them.
+  Result<std::vector<FleetItem>> fleet(FleetKind kind);
+  Result<std::vector<FleetItem>> fleet_in_trash(FleetKind kind);
+  /// The one of exactly that name, whole; none where there is none, or where it is in the trash.
+  Result<std::optional<FleetItem>> fleet_named(FleetKind kind, const std::string& name);
+  /// By its name, or by its number; whole. Not one in the trash.
+  Result<FleetItem> find_in_fleet(FleetKind kind, const std::string& name_or_number);
+  /// All of it, whole, for an archive; those in the trash, too.
+  Result<std::vector<FleetItem>> whole_fleet();
+  /// What was judged last as flown in this airplane; the newest assessments first.
+  Result<std::vector<FleetAttempt>> latest_attempts_in(const std::string& airplane_uid, int at_most);
+  /// What was said of attempts of before stays as it is.
+  std::optional<Error> throw_from_fleet(FleetKind kind, long long number, const Stamp& stamp);
+  /// Adds what is not here yet; all of it or nothing.
+  Result<MergedFleet> merge_fleet(const std::vector<FleetItem>& fleet, const Stamp& stamp);
+
   // --- notes, sign-offs, changes ---
   Result<Note> add_note(long long student, std::optional<long long> attempt, const std::string& text,
                         const Stamp& stamp);

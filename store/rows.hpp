@@ -19,6 +19,15 @@ Student insert_student(soci::session& sql, const std::string& uid, const std::st
 
 /// Attempts with all their assessments; `where` on "a" (attempts), with one :what.
 std::vector<FiledAttempt> select_attempts(soci::session& sql, const std::string& where, long long what);
+/// One row for each assessment that says so, the newest first; what was said later of another airplane stands
+/// above it.
+constexpr const char* k_latest_attempts_in =
+    "select s.attempt as attempt, a.student as student, a.flown_unix_s as flown_unix_s, a.log as log,"
+    " a.log_name as log_name, a.place as place from assessments s join attempts a on a.number = s.attempt"
+    " join students p on p.number = a.student where s.fleet_airplane = :airplane and a.in_trash = 0"
+    " and p.in_trash = 0 and not exists (select 1 from assessments later where later.attempt = s.attempt"
+    " and later.made_unix_s > s.made_unix_s and later.fleet_airplane <> s.fleet_airplane)"
+    " order by s.made_unix_s desc, s.attempt desc limit :most";
 long long insert_attempt(soci::session& sql, long long student, const std::string& sha256,
                          const std::string& log_name, int index, double time_unix_s);
 /// As the next version. The student must be held.

@@ -16,9 +16,14 @@ struct Kind {
 constexpr Kind k_student{"students", "student", "number"};
 constexpr Kind k_attempt{"attempts", "attempt", "student"};
 constexpr Kind k_note{"notes", "note", "student"};
+// They are nobody's: their changes stand with no student.
+constexpr Kind k_airplane{"airplanes", "airplane", "0"};
+constexpr Kind k_airfield{"airfields", "airfield", "0"};
 
 const Kind& kind_in(const std::string& table) {
-  return table == k_student.table ? k_student : table == k_attempt.table ? k_attempt : k_note;
+  for (const Kind* kind : {&k_student, &k_attempt, &k_airplane, &k_airfield})
+    if (table == kind->table) return *kind;
+  return k_note;
 }
 
 long long owner_of(soci::session& sql, const Kind& kind, long long what) {
@@ -35,6 +40,7 @@ void throw_away(Records::Connection& records, const Kind& kind, long long what, 
   Writing writing(sql, records.kind);
   const long long owner = owner_of(sql, kind, what);
   hold_student(sql, records.kind, owner);
+  hold_row(sql, records.kind, kind.table, what);
   int in_trash = 0;
   sql << fmt::format("select in_trash from {} where number = :what", kind.table), soci::use(what),
       soci::into(in_trash);
@@ -47,6 +53,19 @@ void throw_away(Records::Connection& records, const Kind& kind, long long what, 
   writing.commit();
 }
 
+/// Meanwhile another may have been added by the name of what is taken back.
+void require_name_is_free(soci::session& sql, const Kind& kind, long long what) {
+  std::string name;
+  sql << fmt::format(
+      "select other.name from {0} other join {0} mine on mine.name = other.name"
+      " where mine.number = :what and other.in_trash = 0",
+      kind.table),
+      soci::use(what), soci::into(name);
+  if (sql.got_data())
+    throw Refusal(fmt::format("another {} is called \"{}\" by now, so {} {} stays in the trash", kind.word,
+                              name, kind.word, what));
+}
+
 std::string take_back_last(Records::Connection& records, const Stamp& stamp) {
   auto& sql = records.sql;
   Writing writing(sql, records.kind);
@@ -57,6 +76,7 @@ std::string take_back_last(Records::Connection& records, const Stamp& stamp) {
       soci::use(stamp.by), soci::into(number), soci::into(table), soci::into(what);
   if (!sql.got_data()) throw Refusal("nothing that " + stamp.by + " threw away is in the trash");
   const Kind& kind = kind_in(table);
+  if (&kind == &k_airplane || &kind == &k_airfield) require_name_is_free(sql, kind, what);
   sql << "update " + table + " set in_trash = 0 where number = :what", soci::use(what);
   sql << "update trash set back_unix_s = :at where number = :number", soci::use(stamp.unix_s),
       soci::use(number);
@@ -77,6 +97,12 @@ std::optional<Error> Records::throw_attempt_away(long long attempt, const Stamp&
 
 std::optional<Error> Records::throw_note_away(long long note, const Stamp& stamp) {
   return done_or_error(*connection_, [&] { throw_away(*connection_, k_note, note, stamp); });
+}
+
+std::optional<Error> Records::throw_from_fleet(FleetKind kind, long long number, const Stamp& stamp) {
+  return done_or_error(*connection_, [&] {
+    throw_away(*connection_, kind == FleetKind::airplane ? k_airplane : k_airfield, number, stamp);
+  });
 }
 
 Result<std::string> Records::undo_last_throwing_away(const std::string& by, double unix_s) {

@@ -33,6 +33,8 @@ struct Circumstances {
   std::string runway;
   std::optional<double> touchdown_point_ft;  ///< past the threshold
   std::string airplane;
+  std::string fleet_airplane;      ///< uid of the fleet's airplane that it was; empty where none was named
+  std::string airplane_profile;    ///< SHA-256 of the version of its profile that the debrief took
   std::optional<double> along_ft;  ///< of the touchdown, past the point
   std::optional<double> along_low95_ft;
   std::optional<double> along_high95_ft;
@@ -126,6 +128,41 @@ struct Change {
   long long number = 0;
 };
 
+/// What a school has once for all its students: airplanes, whose profile is kept, and airfields, whose
+/// runways are.
+enum class FleetKind { airplane, airfield };
+/// "airplane" or "airfield".
+const char* name_of(FleetKind kind);
+
+/// What was said of it, once. A later one stands above it and never replaces it.
+struct FleetVersion {
+  std::string content;  ///< JSON: a profile, or a list of runways; without needless blanks
+  std::string sha256;   ///< of the content
+  std::string reason;   ///< why it was changed; empty for the first
+  Stamp stamp;
+  bool fitted = false;  ///< reckoned from logged glides; else as a person gave it
+};
+
+struct FleetItem {
+  FleetKind kind = FleetKind::airplane;
+  long long number = 0;  ///< in these records
+  std::string uid;       ///< the same in every copy and archive
+  std::string name;      ///< as the school calls it; no two that are not in the trash have the same
+  Stamp added;
+  bool in_trash = false;
+  std::vector<FleetVersion> versions;  ///< oldest first, by when they were made; the last one counts
+};
+
+/// An attempt that was filed under an airplane of the fleet.
+struct FleetAttempt {
+  long long attempt = 0;
+  long long student = 0;
+  double time_unix_s = 0.0;
+  std::string log_sha256;
+  std::string log_name;
+  int index = 0;  ///< in its log
+};
+
 /// All that is kept of one student.
 struct StudentArchive {
   Student student;
@@ -146,6 +183,15 @@ struct Merged {
   int logs = 0;
 
   bool anything() const { return student || attempts + assessments + notes + sign_offs + answers + logs > 0; }
+};
+
+/// What bringing in airplanes and airfields added.
+struct MergedFleet {
+  int airplanes = 0;
+  int airfields = 0;
+  int versions = 0;  ///< those of new ones, too
+
+  bool anything() const { return airplanes + airfields + versions > 0; }
 };
 
 /// What went with a person, and what stays.

@@ -121,7 +121,8 @@ void require(Who who, const Call& call) {
 ApiAnswer routed(Call& call) {
   const auto asked = parts_of(call.request.path);
   bool other_method = false;
-  for (const auto* routes : {&session_routes(), &student_routes(), &log_routes(), &school_routes()}) {
+  for (const auto* routes :
+       {&session_routes(), &student_routes(), &log_routes(), &school_routes(), &fleet_routes()}) {
     for (const Route& route : *routes) {
       if (!is_path_of(route, asked, call)) continue;
       if (call.request.method != route.method) {

@@ -3,10 +3,17 @@
 
 #include <algorithm>
 
+#include "apps/server/named_of_fleet.hpp"
 #include "apps/server/route.hpp"
 
 namespace glidewright::api {
 namespace {
+
+/// How to debrief a log, and that the fleet has what it names.
+void require_right(const Call& call, const std::string& asked) {
+  if (const auto wrong = call.parts.wrong_with_asked(asked); !wrong.empty()) throw Refused{400, wrong};
+  must(call, named_of_fleet(call.records, asked), 400);
+}
 
 /// Kept when this is answered; debriefed when its turn comes.
 ApiAnswer file_log(Call& call) {
@@ -14,7 +21,7 @@ ApiAnswer file_log(Call& call) {
   const std::string name = call.query("name");
   if (name.empty()) throw Refused{400, "name: what the log's file is called was expected"};
   const std::string asked = call.query("asked").empty() ? "{}" : call.query("asked");
-  if (const auto wrong = call.parts.wrong_with_asked(asked); !wrong.empty()) throw Refused{400, wrong};
+  require_right(call, asked);
   Queue queue(call.records);
   return json_answer(
       job_to_json(must(call, queue.put(student.number, name, call.request.body, asked, call.stamp()))), 202);
@@ -44,7 +51,7 @@ ApiAnswer job(Call& call) {
 ApiAnswer ask_again(Call& call) {
   const Job known = job_seen(call);
   const std::string asked = call.query("asked").empty() ? known.asked : call.query("asked");
-  if (const auto wrong = call.parts.wrong_with_asked(asked); !wrong.empty()) throw Refused{400, wrong};
+  require_right(call, asked);
   must(call, Queue(call.records).ask_again(known.number, asked, call.stamp()));
   return done();
 }

@@ -2,6 +2,7 @@
 // What the server is given by the program that runs it; it reads no clock and knows no command line.
 
 #include <functional>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -22,6 +23,13 @@ struct Door {
   bool sign_in = false;                 ///< everybody says who they are; always so but on loopback
 };
 
+/// Airplane and airfield of the fleet that a log's debrief names; none where it names none.
+struct NamedOfFleet {
+  std::optional<FleetItem> airplane;
+  std::optional<FleetItem> airfield;
+  std::string designator;  ///< of the airfield's runway; empty where it has one
+};
+
 struct ServerParts {
   std::string page_folder;
   std::string records;  ///< a file or postgresql://...; empty: the page alone
@@ -29,7 +37,7 @@ struct ServerParts {
   std::function<Result<Standard>(const std::string& id)> standard;  ///< empty id: the usual one
   /// `asked`: JSON as the page sent it; see docs/schema/log-asked.json.
   std::function<Result<NewFlight>(const std::string& log_name, const std::string& log_bytes,
-                                  const std::string& asked)>
+                                  const std::string& asked, const NamedOfFleet& fleet)>
       debrief;
   /// What is wrong with `asked`, before anything is kept; empty where nothing is.
   std::function<std::string(const std::string& asked)> wrong_with_asked;

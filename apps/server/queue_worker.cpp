@@ -2,6 +2,7 @@
 
 #include <chrono>
 
+#include "apps/server/named_of_fleet.hpp"
 #include "formats/uid.hpp"
 #include "store/queue.hpp"
 
@@ -12,7 +13,9 @@ bool debrief_next(Records& records, const ServerParts& parts, const std::string&
   const auto taken = queue.take(worker, parts.now_unix_s());
   if (!taken || !*taken) return false;
   const auto& [job, bytes] = **taken;
-  const auto flight = parts.debrief(job.log_name, bytes, job.asked);
+  const auto fleet = named_of_fleet(records, job.asked);
+  const auto flight =
+      fleet ? parts.debrief(job.log_name, bytes, job.asked, *fleet) : Result<NewFlight>(fleet.error());
   if (!flight) {
     (void)queue.fail(job, worker, flight.error().sentence, parts.now_unix_s());
     return true;

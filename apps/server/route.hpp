@@ -80,5 +80,6 @@ const std::vector<Route>& student_routes();
 const std::vector<Route>& log_routes();
 const std::vector<Route>& school_routes();
 const std::vector<Route>& session_routes();
+const std::vector<Route>& fleet_routes();
 
 }  // namespace glidewright::api

@@ -155,7 +155,8 @@ ApiAnswer history(Call& call) {
 
 ApiAnswer archive(Call& call) {
   const Student student = student_seen(call);
-  const Archive all{call.stamp(), {must(call, call.records.archive_of(student.number))}};
+  Archive all{call.stamp(), {must(call, call.records.archive_of(student.number))}};
+  all.fleet = must(call, fleet_flown_by(call.records, all.students));
   ApiAnswer answer;
   answer.body = must(call, archive_zip(call.records, all));
   answer.type = "application/zip";

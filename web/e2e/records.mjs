@@ -206,3 +206,41 @@ test('in a school everybody signs in, and sees their own', async () => {
   await noBarrier(page);
   await context.close();
 });
+
+test('an airplane of the school is kept, a lesson filed under it, and it is removed and taken back', async () => {
+  const { records, address } = await school('fleet.records');
+  const { page, context, faults } = await open('#school', { address });
+  await named(page);
+  const fleet = page.locator('details', { hasText: 'Airplanes and airfields' });
+  await fleet.locator('summary').click();
+  const keep = async (what, name, files) => {
+    await fleet.getByLabel(/^What/).selectOption(what);
+    await fleet.getByLabel('As you call it').fill(name);
+    await fleet.locator('input[type=file]').setInputFiles(files);
+    await fleet.getByRole('button', { name: 'Keep it' }).click();
+    await fleet.getByRole('status').getByText(name).waitFor();
+  };
+  const name = '<b>דוגמה 1</b>';
+  await keep('airplane', name, `${root}/data/airplanes/demo-trainer.json`);
+  await keep('airfield', 'Home', [`${flight}runway.json`, `${root}/data/demo/harrow-fen-24.json`]);
+  await fleet.getByLabel('As you call it').fill('No profile');
+  await fleet.getByLabel(/^What/).selectOption('airplane');
+  await fleet.locator('input[type=file]').setInputFiles(`${flight}runway.json`);
+  await fleet.getByRole('button', { name: 'Keep it' }).click();
+  await fleet.getByRole('alert').waitFor();
+  await shot(page, 'school-fleet');
+  await noBarrier(page);
+  await fleet.getByRole('button', { name: `Remove ${name}` }).click();
+  await fleet.getByText('what was filed under it stays').waitFor();
+  await fleet.getByRole('button', { name: 'Undo' }).click();
+  await fleet.getByText('Taken back: airplane 1').waitFor();
+  await withStudent(page, 'Demo Student');
+  await page.getByRole('region', { name: 'File logs' }).getByLabel(/^Airplane/).selectOption(name);
+  await filed(page);
+  const shown = JSON.parse(run(['record', 'airplane', 'show', '1', '--records', records, '--json']));
+  assert.equal(shown.item.name, name);
+  assert.equal(shown.filed_last.length, 3);
+  assert.equal(JSON.parse(run(['record', 'airfield', 'list', '--records', records, '--json'])).items[0].name, 'Home');
+  assert.deepEqual(faults.filter((one) => !one.includes('409')), [], 'but for the profile that was none');
+  await context.close();
+});

@@ -137,10 +137,16 @@ Result<DebriefRequest> read_request(const std::string& file, const DebriefOption
   if (!altimeter) return altimeter.error();
 
   DebriefRequest request;
-  auto airplane = read_airplane(options.airplane, assumed);
-  if (!airplane) return airplane.error();
-  request.airplane = std::move(*airplane);
-  if (!options.runway.empty()) {
+  if (options.fleet_airplane) {
+    request.airplane = fit_airplane(options.fleet_airplane->handbook);
+  } else {
+    auto airplane = read_airplane(options.airplane, assumed);
+    if (!airplane) return airplane.error();
+    request.airplane = std::move(*airplane);
+  }
+  if (options.fleet_runway) {
+    request.runway = options.fleet_runway;
+  } else if (!options.runway.empty()) {
     const auto runway = read_runway(options.runway, assumed);
     if (!runway) return runway.error();
     request.runway = *runway;

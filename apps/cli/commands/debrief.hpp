@@ -4,6 +4,7 @@
 #include <string>
 #include <vector>
 
+#include "apps/cli/inputs/data_folder.hpp"
 #include "formats/debrief_json.hpp"
 #include "formats/result.hpp"
 
@@ -24,6 +25,8 @@ struct DebriefOptions {
   std::string plan;               ///< a file that brief --json wrote: what causes are measured against
   std::string marks;              ///< a file glidewright.marks/1, for the one log
   std::vector<std::string> seen;  ///< "2:+120": touchdown of an attempt as seen, ft past the point
+  std::optional<AirplaneFile> fleet_airplane;  ///< found in the records by the name in `airplane`
+  std::optional<Runway> fleet_runway;          ///< the same of `runway`
   std::optional<double> touchdown_point_ft;
   std::optional<double> temperature_c;
   std::optional<double> altimeter_hpa;

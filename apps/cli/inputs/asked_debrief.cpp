@@ -7,6 +7,7 @@
 #include "apps/cli/commands/brief.hpp"
 #include "apps/cli/commands/record/new_flight.hpp"
 #include "apps/cli/inputs/data_folder.hpp"
+#include "apps/cli/inputs/fleet.hpp"
 #include "formats/file.hpp"
 #include "formats/json_write.hpp"
 #include "formats/replace_all.hpp"
@@ -106,6 +107,11 @@ class Reading {
         read_whole(name, value);
       else
         read_id(name, value, asked_.options.airplane);
+    } else if (name == "fleet_airplane" || name == "airfield") {
+      // Found in the records by whoever debriefs.
+      std::string given;
+      read_text(name, value, given);
+      if (asked_.wrong.empty() && given.empty()) complain(name, "a name");
     } else if (name == "plan" || name == "marks") {
       read_whole(name, value);
     } else if (name == "standard") {
@@ -126,8 +132,8 @@ class Reading {
         complain(name, "a number of feet");
     } else {
       complain(name,
-               "runway, touchdown_point_ft, height_unit, airplane, wind, metar, standard, plan or marks, not "
-               "this,");
+               "runway, airfield, touchdown_point_ft, height_unit, airplane, fleet_airplane, wind, metar, "
+               "standard, plan or marks, not this,");
     }
   }
 
@@ -146,6 +152,20 @@ std::optional<Error> lay_down(const WorkingFolder& folder, Asked& asked) {
   return std::nullopt;
 }
 
+std::optional<Error> take_from_fleet(const NamedOfFleet& fleet, DebriefOptions& options) {
+  if (fleet.airplane) {
+    auto airplane = airplane_file_of(*fleet.airplane);
+    if (!airplane) return airplane.error();
+    options.fleet_airplane = std::move(*airplane);
+  }
+  if (fleet.airfield) {
+    const auto runway = runway_of(*fleet.airfield, fleet.designator);
+    if (!runway) return runway.error();
+    options.fleet_runway = *runway;
+  }
+  return std::nullopt;
+}
+
 }  // namespace
 
 std::string wrong_with_asked(const std::string& text) {
@@ -153,11 +173,12 @@ std::string wrong_with_asked(const std::string& text) {
 }
 
 Result<NewFlight> debrief_as_asked(const std::string& log_name, const std::string& log_bytes,
-                                   const std::string& text) {
+                                   const std::string& text, const NamedOfFleet& fleet) {
   Asked asked = Reading(text).asked();
   if (!asked.wrong.empty()) return Error{asked.wrong};
   const auto standard = find_standard(asked.standard.empty() ? k_usual_standard : asked.standard);
   if (!standard) return standard.error();
+  if (const auto failed = take_from_fleet(fleet, asked.options)) return *failed;
   const WorkingFolder folder;
   if (const auto failed = lay_down(folder, asked)) return *failed;
   const std::string file = folder.file("log");

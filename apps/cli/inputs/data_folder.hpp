@@ -26,6 +26,8 @@ struct AirplaneFile {
   std::string path;
   std::string bytes;
   Handbook handbook;
+  std::string fleet_uid = {};       ///< where it is an airplane of the records' fleet
+  std::string profile_sha256 = {};  ///< of the version there that this is
 };
 Result<AirplaneFile> find_airplane_file(const std::string& file_or_id);
 /// The same where its numbers need not go together.

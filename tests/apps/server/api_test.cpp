@@ -18,9 +18,17 @@ using nlohmann::json;
 using ::testing::HasSubstr;
 
 /// Debriefs nothing: "bad ..." is refused, anything else holds two attempts.
-Result<NewFlight> pretended_debrief(const std::string& name, const std::string& bytes, const std::string&) {
+Result<NewFlight> pretended_debrief(const std::string& name, const std::string& bytes, const std::string&,
+                                    const NamedOfFleet& fleet) {
   if (bytes.rfind("bad", 0) == 0) return Error{name + ": is no track log"};
-  return flight(bytes);
+  NewFlight one = flight(bytes);
+  for (NewAttempt& attempt : one.attempts) {
+    if (!fleet.airplane) continue;
+    attempt.assessment.circumstances.airplane = fleet.airplane->name;
+    attempt.assessment.circumstances.fleet_airplane = fleet.airplane->uid;
+    attempt.assessment.circumstances.airplane_profile = fleet.airplane->versions.back().sha256;
+  }
+  return one;
 }
 
 class ApiTest : public RecordsFixture, public ::testing::Test {
@@ -188,6 +196,54 @@ TEST_F(ApiTest, WrongRequestsAreRefusedInASentence) {
       << "by whom?";
 }
 
+std::string demo_profile() {
+  return bytes_of(k_clone / "data/airplanes/demo-trainer.json");
+}
+
+TEST_F(ApiTest, AirplanesAndAirfieldsAreAddedNamedByALogAndRemoved) {
+  const std::string name = "Zoë's '; drop table airplanes; --";
+  const long long airplane = posted("airplanes", {{"name", name}, {"content", demo_profile()}})["number"];
+  EXPECT_EQ(ask("POST", "airplanes", {{"name", name}, {"content", demo_profile()}}).status, 409);
+  EXPECT_EQ(ask("POST", "airplanes", {{"name", "x"}, {"content", "{}"}}).status, 409);
+  json changed = json::parse(demo_profile());
+  changed["best_glide_ratio"]["value"] = 8.8;
+  const std::string path = fmt::format("airplanes/{}", airplane);
+  posted(path + "/version", {{"content", changed.dump()}, {"reason", "weighed"}});
+  EXPECT_EQ(got(path)["item"]["versions"][1]["profile"]["best_glide_ratio"]["value"], 8.8);
+  const json runway = json::parse(bytes_of(k_clone / "data/demo/harrow-fen-24.json"));
+  posted("airfields", {{"name", "Harrow Fen"}, {"content", json::array({runway}).dump()}});
+  EXPECT_EQ(got("airfields")["items"][0]["name"], "Harrow Fen");
+
+  parts.wrong_with_asked = [](const std::string&) { return std::string(); };
+  const long long number = posted("students", {{"name", "Demo Student"}})["number"];
+  const auto file_in = [&](const std::string& called) {
+    return api.answer(
+        {"POST",
+         fmt::format("students/{}/logs", number),
+         {{"name", "lesson.gpx"}, {"by", "x"}, {"asked", json{{"fleet_airplane", called}}.dump()}},
+         "a log",
+         "",
+         "",
+         true});
+  };
+  EXPECT_THAT(error_of(file_in("No Such")), HasSubstr("No Such"));
+  EXPECT_EQ(file_in(name).status, 202);
+  debrief_all();
+  EXPECT_EQ(got(fmt::format("students/{}",
+                            number))["record"]["student"]["attempts"][0]["assessments"][0]["airplane"],
+            name);
+  EXPECT_EQ(got(path)["filed_last"].size(), 2U);
+  // Removed while a log waits: that one fails and says why.
+  EXPECT_EQ(file_in(name).status, 202);
+  posted(path + "/trash", nullptr);
+  debrief_all();
+  EXPECT_THAT(got(fmt::format("students/{}/jobs", number))["jobs"][0]["reason"].get<std::string>(),
+              HasSubstr("no airplane"));
+  EXPECT_EQ(ask("GET", path).status, 404);
+  posted("undo", nullptr);
+  EXPECT_EQ(ask("GET", path).status, 200);
+}
+
 /// Where everybody signs in.
 class SignedInApiTest : public ApiTest {
  protected:
@@ -260,6 +316,25 @@ TEST_F(SignedInApiTest, AStudentLooksAndFilesButDoesNotJudge) {
             403);
   EXPECT_EQ(ask("POST", "students", {{"name", "x"}}, s).status, 403);
   EXPECT_EQ(ask("GET", "people", nullptr, s).status, 403);
+}
+
+TEST_F(SignedInApiTest, TheFleetIsEverybodysToSeeAndInstructorsToChange) {
+  const std::string m = token("m"), k = token("k"), s = token("s"), a = token("a");
+  const json airplane = {{"name", "Demo 1"}, {"content", demo_profile()}};
+  EXPECT_EQ(ask("GET", "airplanes").status, 401);
+  EXPECT_EQ(ask("POST", "airplanes", airplane, s).status, 403);
+  const std::string path = fmt::format("airplanes/{}", posted("airplanes", airplane, m)["number"].get<int>());
+  EXPECT_EQ(ask("POST", path + "/trash", nullptr, s).status, 403);
+  EXPECT_EQ(ask("POST", path + "/version", {{"content", demo_profile()}, {"reason", "x"}}, s).status, 403);
+  EXPECT_EQ(got("airplanes", s)["items"][0]["versions"][0]["by"], "Person m");
+  NewFlight flown = flight("a log");
+  for (NewAttempt& one : flown.attempts)
+    one.assessment.circumstances.fleet_airplane =
+        must(records.find_in_fleet(FleetKind::airplane, "Demo 1")).uid;
+  must(records.file_flight(own, flown, k_stamp));
+  must(records.file_flight(other, flown, k_stamp));
+  for (const auto& [who, seen] : std::map<std::string, std::size_t>{{m, 2}, {s, 2}, {k, 2}, {a, 4}})
+    EXPECT_EQ(got(path, who)["filed_last"].size(), seen) << "each sees their own students' attempts";
 }
 
 TEST_F(SignedInApiTest, ChangesBearTheNameOfWhoIsSignedInWhateverThePageSays) {

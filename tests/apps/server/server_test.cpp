@@ -33,8 +33,8 @@ class ServerTest : public RecordsFixture, public ::testing::Test {
     parts.records = where;
     parts.now_unix_s = [] { return static_cast<double>(time(nullptr)); };
     parts.standard = [](const std::string&) -> Result<Standard> { return Standard{}; };
-    parts.debrief = [](const std::string&, const std::string& bytes,
-                       const std::string&) -> Result<NewFlight> { return flight(bytes); };
+    parts.debrief = [](const std::string&, const std::string& bytes, const std::string&,
+                       const NamedOfFleet&) -> Result<NewFlight> { return flight(bytes); };
     parts.wrong_with_asked = [](const std::string&) { return std::string(); };
   }
   ~ServerTest() override {

@@ -42,4 +42,7 @@ export interface StudentRecord {
   drill_score: { all: Share; words?: string[] };
 }
 export interface StudentShown { record: StudentRecord; standard: StandardLine; may_change: boolean; due?: Due; instructor?: number }
+export interface FleetVersion { reason: string; by: string; at: string; sha256: string }
+export interface FleetItem { number: number; uid: string; name: string; in_trash: boolean; versions: FleetVersion[] }
+export interface Fleet { kind: 'airplane' | 'airfield'; items: FleetItem[] }
 export interface Job { number: number; student: number; log: string; state: 'waiting' | 'taken' | 'done' | 'failed'; new_attempts?: number; judged_anew?: number; reason?: string }

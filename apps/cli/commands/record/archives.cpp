@@ -44,8 +44,11 @@ ExitCode export_to(const Options& options) {
   if (!records) return input_is_at_fault(records.error());
   const auto students = wanted(*records, options);
   if (!students) return input_is_at_fault(students.error());
-  const auto bytes = ends_with(options.file, ".csv") ? Result<std::string>(attempts_csv(*students))
-                                                     : archive_zip(*records, {stamp_of(options), *students});
+  const auto fleet = options.all ? records->whole_fleet() : fleet_flown_by(*records, *students);
+  if (!fleet) return input_is_at_fault(fleet.error());
+  const auto bytes = ends_with(options.file, ".csv")
+                         ? Result<std::string>(attempts_csv(*students))
+                         : archive_zip(*records, {stamp_of(options), *students, *fleet});
   if (!bytes) return input_is_at_fault(bytes.error());
   if (const auto failed = write_new_file_atomically(options.file, *bytes)) return input_is_at_fault(*failed);
   return say(fmt::format("{} in {}.", counted(static_cast<int>(students->size()), "student"), options.file));
@@ -66,8 +69,14 @@ ExitCode import_from(const Options& options) {
   if (!received) return input_is_at_fault(received.error());
   auto records = Records::open(options.records);
   if (!records) return input_is_at_fault(records.error());
+  const auto fleet = records->merge_fleet(received->archive.fleet, stamp_of(options));
+  if (!fleet) return input_is_at_fault(fleet.error());
   const Page page = standard_output_page();
   std::string text;
+  if (fleet->anything())
+    text += wrapped(fmt::format("{} and {} new here, {}.", counted(fleet->airplanes, "airplane"),
+                                counted(fleet->airfields, "airfield"), counted(fleet->versions, "version")),
+                    {0, 4}, page);
   int refused = 0;
   for (const StudentArchive& one : received->archive.students) {
     const Progress progress("bringing in " + one.student.name);

@@ -7,6 +7,7 @@
 #include "apps/cli/commands/record/new_flight.hpp"
 #include "apps/cli/commands/record/record.hpp"
 #include "apps/cli/inputs/data_folder.hpp"
+#include "apps/cli/inputs/fleet.hpp"
 #include "apps/cli/inputs/marks_beside.hpp"
 #include "apps/cli/terminal.hpp"
 
@@ -46,7 +47,19 @@ std::string filed_words(const std::vector<FiledFlight>& filed, const std::string
   return words + ".";
 }
 
-ExitCode file(const Options& options) {
+/// Airplane and runway by the names that the school gives them; where it knows none of that name they are
+/// looked for elsewhere.
+Result<Options> with_the_fleet(Options options) {
+  auto records = Records::open(options.records, Records::Opening::existing);
+  if (!records) return options.add_student ? Result<Options>(options) : records.error();
+  if (const auto failed = look_up_in_fleet(*records, options.debrief)) return *failed;
+  return options;
+}
+
+ExitCode file(const Options& as_typed) {
+  const auto completed = with_the_fleet(as_typed);
+  if (!completed) return input_is_at_fault(completed.error());
+  const Options& options = *completed;
   const auto standard = find_standard(options.standard.empty() ? k_usual_standard : options.standard);
   if (!standard) return input_is_at_fault(standard.error());
   // All are read before any is filed, and all are filed or none.
@@ -76,10 +89,15 @@ void add_flights(const Command& record, const Shared& options) {
   command.add_option("--student", options->student, "name or number").type_name("WHO").required();
   command.add_flag("--add-student", options->add_student, "where nobody has that name");
   add_by(command, options);
-  command.add_option("--runway", debrief.runway, "as for debrief, of all the logs").type_name("R");
+  command
+      .add_option("--runway", debrief.runway,
+                  "as for debrief, of all the logs; or an airfield of the records")
+      .type_name("R");
   command.add_option("--touchdown-point-ft", debrief.touchdown_point_ft, "past the threshold; else 1000")
       .type_name("FT");
-  command.add_option("--airplane", debrief.airplane, "a profile's file, or its id in data/airplanes")
+  command
+      .add_option("--airplane", debrief.airplane,
+                  "an airplane of the records by its name, a profile's file, or its id in data/airplanes")
       .type_name("A");
   command
       .add_option("--wind", debrief.wind,

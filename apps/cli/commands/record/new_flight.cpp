@@ -10,12 +10,17 @@
 namespace glidewright {
 namespace {
 
-Circumstances circumstances_of(const DebriefedLog& log, const AttemptDebrief& attempt, double point_ft) {
+Circumstances circumstances_of(const DebriefedLog& log, const AttemptDebrief& attempt, double point_ft,
+                               const std::optional<AirplaneFile>& fleet_airplane) {
   Circumstances one;
   const Debrief& debrief = log.debrief;
   one.runway = runway_name(debrief.frame.runway());
   one.touchdown_point_ft = point_ft;
   one.airplane = log.airplane_id;
+  if (fleet_airplane) {
+    one.fleet_airplane = fleet_airplane->fleet_uid;
+    one.airplane_profile = fleet_airplane->profile_sha256;
+  }
   one.wind_kt = debrief.wind.speed_kt;
   one.wind_from_true_deg = debrief.wind.from_true_deg;
   if (attempt.touchdown) {
@@ -55,7 +60,8 @@ Result<NewFlight> new_flight(const std::string& file, const std::string& log_nam
     first.rated = counted.rated;
     first.standard_id = standard_id;
     if (same != attempts.end())
-      first.circumstances = circumstances_of(*debriefed, *same, options.touchdown_point_ft.value_or(1000.0));
+      first.circumstances = circumstances_of(*debriefed, *same, options.touchdown_point_ft.value_or(1000.0),
+                                             options.fleet_airplane);
     flight.attempts.push_back({counted.index, counted.time_unix_s, first});
   }
   return flight;

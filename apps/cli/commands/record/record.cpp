@@ -57,6 +57,7 @@ void add_record(Program& program) {
   record::add_notes(command, options);
   record::add_drills(command, options);
   record::add_trash(command, options);
+  record::add_fleet(command, options);
   record::add_archives(command, options);
   record::add_deletion(command, options);
   record::add_upkeep(command, options);

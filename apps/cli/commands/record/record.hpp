@@ -29,6 +29,7 @@ struct Options {
   std::string signed_by, signed_on, withdraw;
   std::string certificate;
   std::vector<std::string> students;
+  std::vector<std::string> files;
   std::optional<double> years;
   bool add_student = false;
   bool all = false;
@@ -66,6 +67,7 @@ void add_attempts(const Command& record, const Shared& options);
 void add_notes(const Command& record, const Shared& options);
 void add_drills(const Command& record, const Shared& options);
 void add_trash(const Command& record, const Shared& options);
+void add_fleet(const Command& record, const Shared& options);
 void add_archives(const Command& record, const Shared& options);
 void add_deletion(const Command& record, const Shared& options);
 void add_upkeep(const Command& record, const Shared& options);
