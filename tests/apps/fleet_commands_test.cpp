@@ -3,7 +3,11 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include <map>
 #include <nlohmann/json.hpp>
+#include <set>
+#include <sstream>
+#include <string>
 
 #include "tests/apps/program.hpp"
 #include "tests/apps/reference_flights.hpp"
@@ -117,6 +121,131 @@ TEST_F(FleetCommandsTest, AFlightIsFiledUnderAirplaneAndAirfieldByTheirNames) {
   ASSERT_EQ(record_by({"airplane", "remove", "Demo 1"}).exit_code, 0);
   ASSERT_EQ(record({"restore", folder.path() + "/copy", "--replace"}).exit_code, 0);
   EXPECT_EQ(object({"airplane", "show", "Demo 1"}, "fleet-item"), airplane);
+}
+
+/// One file with what receiver and panel wrote of a simulated flight, a row a second.
+std::string with_panel(const std::string& flight_name) {
+  const auto lines_of = [](const std::string& file) {
+    std::map<std::string, std::string> lines;
+    std::istringstream text(bytes_of(file));
+    for (std::string line; std::getline(text, line);) {
+      if (!line.empty() && line.back() == '\r') line.pop_back();
+      const auto comma = line.find(',');
+      std::string time = line.substr(0, comma);
+      if (const auto whole_second = time.find(".000Z"); whole_second != std::string::npos)
+        time = time.substr(0, whole_second) + "Z";
+      lines[time] = line.substr(comma + 1);
+    }
+    return lines;
+  };
+  const auto flown = k_clone / "tests/data/flights" / flight_name;
+  const auto fixes = lines_of((flown / (flight_name + ".csv")).string());
+  const auto panel = lines_of((flown / (flight_name + "_avionics.csv")).string());
+  std::string joined = "time_utc," + fixes.at("time_utc") + "," + panel.at("time_utc") + "\n";
+  for (const auto& [time, columns] : fixes)
+    if (const auto same = panel.find(time); same != panel.end() && time != "time_utc")
+      joined += time + "," + columns + "," + same->second + "\n";
+  return joined;
+}
+
+/// The shared calibration of an airplane: from all logs filed under it, whoever flew them.
+class FleetFitTest : public FleetCommandsTest {
+ protected:
+  FleetFitTest() { record_by({"airplane", "add", "Demo 1", "demo-trainer"}); }
+  void file_flight(const std::string& flight_name, const std::string& student) {
+    const std::string log =
+        folder.with("flown by " + student + " " + flight_name + ".csv", with_panel(flight_name));
+    const auto run = record_by({"file", log, "--airplane", "Demo 1", "--student", student, "--add-student"});
+    ASSERT_EQ(run.exit_code, 0) << run.errors;
+  }
+  ProgramRun fit(std::vector<std::string> more = {}) const {
+    more.insert(more.begin(), {"airplane", "fit", "Demo 1", "--weight-lb", "2200"});
+    return record_by(more);
+  }
+  std::size_t versions() const {
+    return object({"airplane", "show", "Demo 1"}, "fleet-item").at("item").at("versions").size();
+  }
+};
+
+TEST_F(FleetFitTest, RefusesWithAReasonWhereThereIsTooLittle) {
+  EXPECT_THAT(fit().errors, HasSubstr("nothing is filed under it"));
+  ASSERT_EQ(file_lesson("Demo 1", "data/demo/reference-flight/runway.json").exit_code, 0);
+  EXPECT_THAT(fit().errors, HasSubstr("no glide can be used in 1 log"));
+  file_flight("F18", "Demo Student");
+  EXPECT_THAT(fit().errors, HasSubstr("2 glides only in 2 logs"));
+  EXPECT_EQ(versions(), 1U);
+}
+
+TEST_F(FleetFitTest, RefusesWhatWouldChangeNothing) {
+  file_flight("F08", "Demo Student");
+  const auto run = fit();
+  EXPECT_EQ(run.exit_code, 1);
+  EXPECT_THAT(run.errors, HasSubstr("too little to change anything"));
+  EXPECT_EQ(versions(), 1U);
+}
+
+TEST_F(FleetFitTest, KeepsWhatTheLogsOfAllStudentsSayAndUsesIt) {
+  const auto plan = [&](const std::vector<std::string>& more) {
+    std::vector<std::string> words = {
+        "brief",  "--quick", "--json",     "--runway", "data/demo/harrow-fen-24.json",
+        "--wind", "250/11",  "--airplane", "Demo 1"};
+    words.insert(words.end(), more.begin(), more.end());
+    const auto run = run_program(words);
+    EXPECT_EQ(run.exit_code, 0) << run.errors;
+    return json::parse(run.output);
+  };
+  const std::string records = folder.path() + "/records";
+  file_flight("F20", "Demo Student");
+  file_flight("F08", "Another Demo");
+  const double before = plan({"--records", records}).at("airplane").at("drag_sd_relative");
+
+  const auto run = fit({"--json"});
+  ASSERT_EQ(run.exit_code, 0) << run.errors;
+  const json told = json::parse(run.output);
+  EXPECT_EQ(objections("fit", told), "");
+  EXPECT_EQ(told.at("logs").size(), 2U);
+  const json airplane = object({"airplane", "show", "Demo 1"}, "fleet-item").at("item");
+  ASSERT_EQ(airplane.at("versions").size(), 2U);
+  const json& fitted = airplane.at("versions").at(1);
+  EXPECT_TRUE(fitted.at("fitted").get<bool>());
+  EXPECT_FALSE(airplane.at("versions").at(0).at("fitted").get<bool>());
+  EXPECT_THAT(fitted.at("reason").get<std::string>(), HasSubstr("of 2 logs"));
+  // Which logs it used, by their content alone: a name may say who flew.
+  std::set<std::string> used, filed;
+  for (const auto& log : fitted.at("profile").at("fitted").at("logs")) used.insert(log.at("sha256"));
+  const json shown = object({"airplane", "show", "Demo 1"}, "fleet-item");
+  for (const auto& one : shown.at("filed_last")) filed.insert(one.at("log"));
+  EXPECT_EQ(used, filed);
+  EXPECT_THAT(fitted.dump(), Not(HasSubstr("flown by")));
+
+  const double after = plan({"--records", records}).at("airplane").at("drag_sd_relative");
+  EXPECT_LT(after, before) << "plans that ask for it are surer of its drag";
+  EXPECT_EQ(run_program({"brief", "--runway", "data/demo/harrow-fen-24.json", "--wind", "250/11",
+                         "--airplane", "Demo 1"})
+                .exit_code,
+            1)
+      << "elsewhere nobody knows it";
+
+  // Again: all logs from the beginning, so that none counts twice.
+  EXPECT_THAT(fit().output, HasSubstr("nothing was changed"));
+  EXPECT_EQ(versions(), 2U);
+  // The same plan before and after its flight: the saved plan names the airplane.
+  const std::string saved = folder.with("plan.json", plan({"--records", records}).dump());
+  const auto debriefed =
+      run_program({"debrief", "data/demo/reference-flight/touch-and-goes.gpx", "--plan", saved, "--runway",
+                   "data/demo/reference-flight/runway.json", "--records", records, "--json"});
+  ASSERT_EQ(debriefed.exit_code, 0) << debriefed.errors;
+  EXPECT_EQ(json::parse(debriefed.output).at("airplane").at("id"), "Demo 1");
+  // Filed before the fit: debriefed again, it takes the new numbers and says so.
+  const std::string log = folder.path() + "/flown by Another Demo F08.csv";
+  EXPECT_THAT(record_by({"file", log, "--airplane", "Demo 1", "--student", "Another Demo"}).output,
+              HasSubstr("judged anew"));
+  // What a person gives later counts, and the next fit begins there.
+  ASSERT_EQ(record_by({"airplane", "change", "Demo 1", "generic-trainer", "--reason", "another propeller"})
+                .exit_code,
+            0);
+  ASSERT_EQ(fit().exit_code, 0);
+  EXPECT_EQ(versions(), 4U);
 }
 
 }  // namespace

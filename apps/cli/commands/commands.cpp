@@ -41,9 +41,18 @@ void add_plan_options(const Command& command, SettingOptions& options) {
   add_setting_options(command, options);
 }
 
+void add_fleet_option(const Command& command, std::string& records) {
+  command
+      .add_option(
+          "--records", records,
+          "a school's records, whose airplanes and airfields may then be named: a file, or postgresql://...")
+      .type_name("FILE");
+}
+
 void add_setting_options(const Command& command, SettingOptions& options) {
   command.add_option("--airplane", options.airplane, "a profile's file, or its id in data/airplanes")
       .type_name("A");
+  add_fleet_option(command, options.records);
   command.add_option("--temperature-c", options.temperature_c, "at the field; else the standard's")
       .type_name("C");
   add_altimeter_options(command, options.altimeter_hpa, options.altimeter_inhg,

@@ -32,6 +32,8 @@ void add_serve(Program& program);
 void add_metar_option(const Command& command, std::string& metar);
 /// "--height-unit", of a command that reads track logs.
 void add_height_unit_option(const Command& command, std::string& height_unit);
+/// "--records", for the school's own airplanes and airfields.
+void add_fleet_option(const Command& command, std::string& records);
 /// All that a plan is made from: --runway, which it needs, wind or report, and the rest of the setting.
 void add_plan_options(const Command& command, SettingOptions& options);
 void add_setting_options(const Command& command, SettingOptions& options);

@@ -116,6 +116,16 @@ Result<DebriefOptions> with_saved_plan(DebriefOptions options, std::optional<Sav
   return options;
 }
 
+/// The school's airplane and runway where the options, or the plan, name them.
+Result<DebriefOptions> with_the_fleet(DebriefOptions options) {
+  if (options.records.empty()) return options;
+  auto named = named_in_records(options.records, options.airplane, options.runway);
+  if (!named) return named.error();
+  if (named->airplane) options.fleet_airplane = std::move(named->airplane);
+  if (named->runway) options.fleet_runway = named->runway;
+  return options;
+}
+
 /// Another airplane, or the same with other numbers, would make the plan's cue another one.
 std::optional<Error> other_airplane(const DebriefRequest& request, const DebriefOptions& options,
                                     const SavedPlanFile& plan) {
@@ -129,7 +139,9 @@ Result<DebriefRequest> read_request(const std::string& file, const DebriefOption
   std::optional<SavedPlanFile> plan;
   const auto completed = with_saved_plan(as_typed, plan);
   if (!completed) return completed.error();
-  const DebriefOptions& options = *completed;
+  const auto looked_up = with_the_fleet(*completed);
+  if (!looked_up) return looked_up.error();
+  const DebriefOptions& options = *looked_up;
   if (const auto error = outside(options.temperature_c, k_temperature_range)) return *error;
   if (const auto error = outside(options.weight_lb, k_weight_range)) return *error;
   if (const auto error = outside(options.touchdown_point_ft, k_touchdown_point_range)) return *error;
@@ -358,6 +370,7 @@ void add_debrief(Program& program) {
       .one_of({"left", "right"});
   command.add_option("--airplane", debrief.airplane, "a profile's file, or its id in data/airplanes")
       .type_name("A");
+  add_fleet_option(command, debrief.records);
   command
       .add_option("--wind", debrief.wind,
                   "as reported before the flight, true, from/speed in knots: 240/12; the causes need it")

@@ -25,6 +25,7 @@ struct DebriefOptions {
   std::string plan;               ///< a file that brief --json wrote: what causes are measured against
   std::string marks;              ///< a file glidewright.marks/1, for the one log
   std::vector<std::string> seen;  ///< "2:+120": touchdown of an attempt as seen, ft past the point
+  std::string records;            ///< where airplane and runway may be the school's, by name
   std::optional<AirplaneFile> fleet_airplane;  ///< found in the records by the name in `airplane`
   std::optional<Runway> fleet_runway;          ///< the same of `runway`
   std::optional<double> touchdown_point_ft;

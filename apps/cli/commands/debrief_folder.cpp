@@ -73,6 +73,17 @@ std::string question_of(const DebriefOptions& options) {
   std::vector<std::string> ignored;
   const auto airplane = find_airplane_file(airplane_or_generic(options.airplane, ignored));
   question += airplane ? sha256_hex(airplane->bytes) : options.airplane;
+  if (!options.records.empty()) {
+    // What the school knows of them may be another version by now.
+    const auto named = named_in_records(options.records, options.airplane, options.runway);
+    if (named && named->airplane) question += '\n' + named->airplane->profile_sha256;
+    if (named && named->runway) {
+      const Runway& runway = *named->runway;
+      question +=
+          fmt::format("\n{},{},{},{},{}", runway.threshold.latitude_deg, runway.threshold.longitude_deg,
+                      runway.true_bearing.value, runway.elevation.value, runway.length.value);
+    }
+  }
   for (const auto* text :
        {&options.plan, &options.columns, &options.runway, &options.wind, &options.metar, &options.traffic})
     add(*text);

@@ -1,3 +1,5 @@
+#include "apps/cli/commands/fit.hpp"
+
 #include <fmt/format.h>
 
 #include <algorithm>
@@ -28,24 +30,13 @@ constexpr double k_panel_airspeed_sd_kt = 2.0;
 struct FitOptions {
   std::vector<std::string> logs;
   std::string airplane;
-  std::string columns;  ///< how to read panel logs
+  FitAir air;
   std::string write;
-  std::optional<double> weight_lb;
-  std::optional<double> flap_deg;
-  std::optional<double> temperature_c;
-  std::optional<double> altimeter_hpa;
-  std::optional<double> altimeter_inhg;
   bool force = false;
   bool json = false;
 };
 
-/// The glides of one file and how they were found.
-struct ReadLog {
-  FittedLog about;
-  GlideLog glides;
-};
-
-void leave_out_what_cannot_be_used(ReadLog& log, const Airplane& airplane) {
+void leave_out_what_cannot_be_used(GlidesRead& log, const Airplane& airplane) {
   std::erase_if(log.glides.glides, [&](const LoggedGlide& glide) {
     const std::string reason = why_not_used(airplane, glide);
     if (reason.empty()) return false;
@@ -58,11 +49,12 @@ void leave_out_what_cannot_be_used(ReadLog& log, const Airplane& airplane) {
   });
 }
 
-std::optional<Error> read_panel_glides(const std::string& bytes, const FitOptions& options,
-                                       const PanelSetting& setting, const Airplane& airplane, ReadLog& log) {
+std::optional<Error> read_panel_glides(const std::string& bytes, const FitAir& air,
+                                       const PanelSetting& setting, const Airplane& airplane,
+                                       GlidesRead& log) {
   std::optional<CsvMapping> mapping;
-  if (!options.columns.empty()) {
-    auto columns = read_columns(options.columns);
+  if (!air.columns.empty()) {
+    auto columns = read_columns(air.columns);
     if (!columns) return columns.error();
     mapping = *std::move(columns);
   }
@@ -72,7 +64,7 @@ std::optional<Error> read_panel_glides(const std::string& bytes, const FitOption
   if (!found.none_because.empty()) return Error{log.about.file + ": " + found.none_because};
   log.about.kind = "panel";
   log.about.notes = std::move(found.notes);
-  if (!options.altimeter_hpa && !options.altimeter_inhg)
+  if (!air.altimeter_hpa && !air.altimeter_inhg)
     log.about.notes.push_back("altimeter setting taken as 1013 hPa");
   log.glides.glides = std::move(found.glides);
   log.glides.airspeed_offset_sd_kt = k_panel_airspeed_sd_kt;
@@ -80,24 +72,24 @@ std::optional<Error> read_panel_glides(const std::string& bytes, const FitOption
   return std::nullopt;
 }
 
-Result<ReadLog> read_glides(const std::string& file, const FitOptions& options, const PanelSetting& setting,
-                            const Airplane& airplane) {
-  auto file_bytes = read_file(file);
-  if (!file_bytes) return file_bytes.error();
-  const auto content = unpack_where_packed(*std::move(file_bytes), file);
+}  // namespace
+
+Result<GlidesRead> read_glides(std::string file_bytes, const std::string& file, const FitAir& air,
+                               const PanelSetting& setting, const Airplane& airplane) {
+  const auto content = unpack_where_packed(std::move(file_bytes), file);
   if (!content) return content.error();
   const auto& bytes = content->bytes;
-  ReadLog log;
+  GlidesRead log;
   log.about.file = log.glides.file = file;
   log.glides.sha256 = sha256_hex(bytes);
-  if (options.columns.empty() && is_glide_table(bytes)) {
+  if (air.columns.empty() && is_glide_table(bytes)) {
     auto table = read_glide_table(bytes, content->name, {setting.weight_lb});
     if (!table) return table.error();
     log.about.kind = "table";
     log.about.notes = std::move(table->notes);
     log.glides.glides = std::move(table->glides);
-  } else if (const auto error = read_panel_glides(bytes, options, setting, airplane, log)) {
-    return options.columns.empty()
+  } else if (const auto error = read_panel_glides(bytes, air, setting, airplane, log)) {
+    return air.columns.empty()
                ? Error{error->sentence +
                        "; a table of glides would name columns such as cas_kt, sink_fpm, flap_deg, weight_lb"}
                : *error;
@@ -110,6 +102,8 @@ Result<ReadLog> read_glides(const std::string& file, const FitOptions& options, 
   for (const auto& one : log.about.left_out) reasons += fmt::format("; {} are {}", one.glides, one.reason);
   return Error{fmt::format("{}: none of its {} glides can be used{}", file, log.about.found, reasons)};
 }
+
+namespace {
 
 /// A log that was counted before would make the numbers look surer than they are.
 std::optional<Error> counted_twice(const Handbook& handbook, const std::vector<GlideLog>& logs) {
@@ -129,7 +123,9 @@ std::optional<Error> counted_twice(const Handbook& handbook, const std::vector<G
   return std::nullopt;
 }
 
-Result<PanelSetting> read_panel_setting(const FitOptions& options, const Handbook& handbook,
+}  // namespace
+
+Result<PanelSetting> read_panel_setting(const FitAir& options, const Handbook& handbook,
                                         std::vector<std::string>& assumed) {
   for (const auto& error :
        {outside(options.weight_lb, k_weight_range), outside(options.temperature_c, k_temperature_range),
@@ -147,6 +143,8 @@ Result<PanelSetting> read_panel_setting(const FitOptions& options, const Handboo
     assumed.push_back(fmt::format("maximum weight, {:.0f} lb, where no log names one", setting.weight_lb));
   return setting;
 }
+
+namespace {
 
 std::optional<Error> write_profile(const FitOptions& options, const AirplaneFile& file,
                                    const Handbook& profile) {
@@ -166,11 +164,13 @@ Result<FitReport> fit(const FitOptions& options) {
   FitReport report;
   const auto file = find_airplane_file(airplane_or_generic(options.airplane, report.assumed));
   if (!file) return file.error();
-  const auto setting = read_panel_setting(options, file->handbook, report.assumed);
+  const auto setting = read_panel_setting(options.air, file->handbook, report.assumed);
   if (!setting) return setting.error();
   const Airplane airplane = fit_airplane(file->handbook);
   for (const auto& name : options.logs) {
-    auto log = read_glides(name, options, *setting, airplane);
+    auto bytes = read_file(name);
+    if (!bytes) return bytes.error();
+    auto log = read_glides(std::move(*bytes), name, options.air, *setting, airplane);
     if (!log) return log.error();
     report.logs.push_back(std::move(log->about));
     report.glides.push_back(std::move(log->glides));
@@ -203,6 +203,19 @@ ExitCode run(const FitOptions& options) {
 
 }  // namespace
 
+void add_fit_air(const Command& command, FitAir& air) {
+  command
+      .add_option("--columns", air.columns, "how to read the columns of panel logs: debrief --show-columns")
+      .type_name("FILE");
+  command.add_option("--weight-lb", air.weight_lb, "where a log names none; else the maximum")
+      .type_name("LB");
+  command.add_option("--flap-deg", air.flap_deg, "for panel logs without flaps; else up").type_name("DEG");
+  command.add_option("--temperature-c", air.temperature_c, "for panel logs without it; else 15")
+      .type_name("C");
+  add_altimeter_options(command, air.altimeter_hpa, air.altimeter_inhg,
+                        "as set in flight, for panel logs; else 1013.25");
+}
+
 void add_fit(Program& program) {
   const auto options = std::make_shared<FitOptions>();
   const auto command =
@@ -213,18 +226,7 @@ void add_fit(Program& program) {
       "the profile alone says");
   command.add_option("--airplane", options->airplane, "a profile's file, or its id in data/airplanes")
       .type_name("A");
-  command
-      .add_option("--columns", options->columns,
-                  "how to read the columns of panel logs: debrief --show-columns")
-      .type_name("FILE");
-  command.add_option("--weight-lb", options->weight_lb, "where a log names none; else the maximum")
-      .type_name("LB");
-  command.add_option("--flap-deg", options->flap_deg, "for panel logs without flaps; else up")
-      .type_name("DEG");
-  command.add_option("--temperature-c", options->temperature_c, "for panel logs without it; else 15")
-      .type_name("C");
-  add_altimeter_options(command, options->altimeter_hpa, options->altimeter_inhg,
-                        "as set in flight, for panel logs; else 1013.25");
+  add_fit_air(command, options->air);
   const auto write =
       command.add_option("--write", options->write, "the fitted profile, for --airplane of any command")
           .type_name("FILE");

@@ -2,11 +2,13 @@
 // Where the airplanes, the standards and the demonstration lie.
 
 #include <filesystem>
+#include <optional>
 #include <string>
 #include <vector>
 
 #include "engine/airplane/airplane.hpp"
 #include "engine/debrief/standard.hpp"
+#include "engine/track/runway.hpp"
 #include "formats/result.hpp"
 
 namespace glidewright {
@@ -32,6 +34,15 @@ struct AirplaneFile {
 Result<AirplaneFile> find_airplane_file(const std::string& file_or_id);
 /// The same where its numbers need not go together.
 Result<AirplaneFile> find_unchecked_airplane_file(const std::string& file_or_id);
+
+/// What a command names of the records' fleet; none of what the records do not know by that name.
+struct NamedInRecords {
+  std::optional<AirplaneFile> airplane;
+  std::optional<Runway> runway;
+};
+/// records: a file or postgresql://... that is there.
+Result<NamedInRecords> named_in_records(const std::string& records, const std::string& airplane,
+                                        const std::string& runway);
 
 /// A standard from a JSON file or by its id in data/standards.
 Result<Standard> find_standard(const std::string& file_or_id);

@@ -54,6 +54,17 @@ Result<std::optional<AirplaneFile>> find_fleet_airplane(Records& records, const 
   return std::optional<AirplaneFile>(std::move(*file));
 }
 
+Result<NamedInRecords> named_in_records(const std::string& records, const std::string& airplane,
+                                        const std::string& runway) {
+  auto opened = Records::open(records, Records::Opening::existing);
+  if (!opened) return opened.error();
+  DebriefOptions named;
+  named.airplane = airplane;
+  named.runway = runway;
+  if (const auto failed = look_up_in_fleet(*opened, named)) return *failed;
+  return NamedInRecords{std::move(named.fleet_airplane), named.fleet_runway};
+}
+
 std::optional<Error> look_up_in_fleet(Records& records, DebriefOptions& options) {
   if (!options.airplane.empty()) {
     auto airplane = find_fleet_airplane(records, options.airplane);

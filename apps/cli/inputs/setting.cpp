@@ -130,7 +130,15 @@ Result<Setting> read_setting(const SettingOptions& options) {
   const auto altimeter = read_altimeter(options.altimeter_hpa, options.altimeter_inhg);
   if (!altimeter) return altimeter.error();
 
-  if (options.runway.empty()) {
+  NamedInRecords known;
+  if (!options.records.empty()) {
+    auto named = named_in_records(options.records, options.airplane, options.runway);
+    if (!named) return named.error();
+    known = std::move(*named);
+  }
+  if (known.runway) {
+    setting.runway = *known.runway;
+  } else if (options.runway.empty()) {
     setting.runway.length = Feet{5000.0};
     setting.assumed.push_back("a level runway at sea level, landing true north");
   } else {
@@ -138,7 +146,8 @@ Result<Setting> read_setting(const SettingOptions& options) {
     if (!runway) return runway.error();
     setting.runway = *runway;
   }
-  const auto airplane = read_airplane(options.airplane, setting.assumed);
+  const auto airplane = known.airplane ? Result<Airplane>(fit_airplane(known.airplane->handbook))
+                                       : read_airplane(options.airplane, setting.assumed);
   if (!airplane) return airplane.error();
   setting.airplane = *airplane;
 

@@ -15,6 +15,7 @@ namespace glidewright {
 struct SettingOptions {
   std::string runway;  ///< a JSON file, or lat,lon,true-bearing,elevation-ft,length-ft
   std::string airplane;
+  std::string records;  ///< where airplane and runway may be the school's, by name
   std::string wind;
   std::string metar;
   std::string technique;

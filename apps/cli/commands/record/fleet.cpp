@@ -219,6 +219,7 @@ void add_kind(const Command& record, const Shared& options) {
   const auto shown = part(command, options, "show", "one of them, with every version", of<kind, show>);
   shown.add_option("NAME", options->name, name_help).required();
   add_json_flag(shown, options->json);
+  if (kind == FleetKind::airplane) add_fleet_fit(command, options);
   const auto removed =
       part(command, options, "remove", "into the trash; record undo takes it out again", of<kind, remove>);
   removed.add_option("NAME", options->name, name_help).required();

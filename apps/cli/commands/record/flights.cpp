@@ -10,6 +10,8 @@
 #include "apps/cli/inputs/fleet.hpp"
 #include "apps/cli/inputs/marks_beside.hpp"
 #include "apps/cli/terminal.hpp"
+#include "formats/file.hpp"
+#include "formats/saved_plan_json.hpp"
 
 namespace glidewright::record {
 namespace {
@@ -52,6 +54,14 @@ std::string filed_words(const std::vector<FiledFlight>& filed, const std::string
 Result<Options> with_the_fleet(Options options) {
   auto records = Records::open(options.records, Records::Opening::existing);
   if (!records) return options.add_student ? Result<Options>(options) : records.error();
+  auto& debrief = options.debrief;
+  if (debrief.airplane.empty() && !debrief.plan.empty()) {
+    const auto bytes = read_file(debrief.plan);
+    if (!bytes) return bytes.error();
+    const auto plan = read_saved_plan_json(*bytes, debrief.plan);
+    if (!plan) return plan.error();
+    debrief.airplane = plan->airplane_id;
+  }
   if (const auto failed = look_up_in_fleet(*records, options.debrief)) return *failed;
   return options;
 }

@@ -8,6 +8,7 @@
 
 #include "apps/cli/commands/commands.hpp"
 #include "apps/cli/commands/debrief.hpp"
+#include "apps/cli/commands/fit.hpp"
 #include "store/records.hpp"
 
 namespace glidewright::record {
@@ -38,6 +39,7 @@ struct Options {
   bool although_kept = false;
   bool json = false;
   DebriefOptions debrief;
+  FitAir fit_air;
 };
 
 using Shared = std::shared_ptr<Options>;
@@ -68,6 +70,7 @@ void add_notes(const Command& record, const Shared& options);
 void add_drills(const Command& record, const Shared& options);
 void add_trash(const Command& record, const Shared& options);
 void add_fleet(const Command& record, const Shared& options);
+void add_fleet_fit(const Command& airplane, const Shared& options);
 void add_archives(const Command& record, const Shared& options);
 void add_deletion(const Command& record, const Shared& options);
 void add_upkeep(const Command& record, const Shared& options);
