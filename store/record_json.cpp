@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "formats/drill_json.hpp"
+#include "formats/drill_over_time.hpp"
 #include "formats/time.hpp"
 
 namespace glidewright {
@@ -111,6 +112,7 @@ Json record_to_json(const StudentArchive& archive, const Standard& standard) {
   object["readiness"] = readiness_to_json(readiness);
   object["progress"] = progress_to_json(progress);
   object["drill_score"] = score_to_json(score_of_kept(archive.answers));
+  object["drill_over_time"] = drill_periods_to_json(drill_periods(archive.answers));
   return object;
 }
 

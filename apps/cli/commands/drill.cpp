@@ -10,6 +10,7 @@
 #include "apps/cli/commands/commands.hpp"
 #include "apps/cli/inputs/clock.hpp"
 #include "apps/cli/inputs/cores.hpp"
+#include "apps/cli/inputs/typed_answer.hpp"
 #include "apps/cli/picture/drill_sketch.hpp"
 #include "apps/cli/picture/on_page.hpp"
 #include "apps/cli/terminal.hpp"
@@ -63,63 +64,6 @@ Result<Drill> drill_of(const DrillOptions& options) {
   return drill;
 }
 
-/// What somebody types: "high sure -2400,-900".
-struct Typed {
-  Energy said = Energy::on;
-  Sureness sureness = Sureness::fairly;
-  std::optional<RunwayPoint> mark;
-};
-
-std::optional<RunwayPoint> place_in(const std::string& word) {
-  const auto comma = word.find(',');
-  if (comma == std::string::npos) return std::nullopt;
-  const auto along = read_number(word.substr(0, comma)), cross = read_number(word.substr(comma + 1));
-  constexpr double k_farthest_ft = 50000.0;
-  if (!along || !cross || std::abs(*along) > k_farthest_ft || std::abs(*cross) > k_farthest_ft)
-    return std::nullopt;
-  return RunwayPoint{*along, *cross};
-}
-
-/// The whole word or its first letters.
-template <class Enum>
-std::optional<Enum> begun(const std::string& word, const std::vector<std::pair<Enum, std::string>>& words) {
-  for (const auto& [value, whole_word] : words)
-    if (!word.empty() && whole_word.compare(0, word.size(), word) == 0) return value;
-  return std::nullopt;
-}
-
-std::vector<std::string> split_at_blanks(const std::string& line) {
-  std::vector<std::string> words;
-  std::string word;
-  for (const char c : line + " ") {
-    if (c != ' ' && c != '\t' && c != '\r') {
-      word += c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
-    } else if (!word.empty()) {
-      words.push_back(std::move(word));
-      word.clear();
-    }
-  }
-  return words;
-}
-
-std::optional<Typed> read_typed(const std::string& line) {
-  const auto words = split_at_blanks(line);
-  Typed typed;
-  const auto said = begun<Energy>(words.empty() ? "" : words[0],
-                                  {{Energy::low, "low"}, {Energy::on, "on"}, {Energy::high, "high"}});
-  if (!said) return std::nullopt;
-  typed.said = *said;
-  for (std::size_t i = 1; i < words.size(); ++i) {
-    const auto sureness = begun<Sureness>(
-        words[i], {{Sureness::guess, "guess"}, {Sureness::fairly, "fairly"}, {Sureness::sure, "sure"}});
-    const auto mark = place_in(words[i]);
-    if (!sureness && !mark) return std::nullopt;
-    if (sureness) typed.sureness = *sureness;
-    if (mark) typed.mark = mark;
-  }
-  return typed;
-}
-
 class Lesson {
  public:
   Lesson(const Drill& drill, const std::vector<KeptAnswer>& before)
@@ -147,7 +91,7 @@ class Lesson {
   bool ask(const Situation& situation) {
     show(heading(fmt::format("Picture {} of {}", situation.number, drill_.situations.size())) +
          wrapped(drill_picture_words(situation), {}, page_) +
-         drill_sketch(drill_, {&situation, false, std::nullopt}, picture_style(page_)));
+         drill_sketch(ground_of(drill_), {&situation, false, std::nullopt}, picture_style(page_)));
     for (;;) {
       show(
           wrapped("low, on or high?  guess, fairly or sure?  where in 20 s, ft along and across?  "
@@ -156,7 +100,7 @@ class Lesson {
       std::string line;
       if (!std::getline(std::cin, line)) return false;
       if (!line.empty() && (line[0] == 'q' || line[0] == 'Q')) return false;
-      const auto typed = read_typed(line);
+      const auto typed = read_typed_answer(line);
       if (!typed) {
         show(wrapped("Not understood: such as \"high sure -2400,-900\", or just \"h\".", {}, page_));
         continue;
@@ -166,7 +110,7 @@ class Lesson {
     }
   }
 
-  void tell(const Situation& situation, const Typed& typed) {
+  void tell(const Situation& situation, const TypedAnswer& typed) {
     const KeptAnswer kept =
         kept_answer(drill_, situation, typed.said, typed.sureness, typed.mark, now_unix_s());
     kept_.push_back(kept);
@@ -177,7 +121,7 @@ class Lesson {
                     energy_name(typed.said), sureness_name(typed.sureness), feet(situation.now.height_ft),
                     feet(situation.planned_height_ft), feet(situation.in_20_s.height_ft)),
         {}, page_);
-    text += drill_sketch(drill_, {&situation, true, typed.mark}, picture_style(page_));
+    text += drill_sketch(ground_of(drill_), {&situation, true, typed.mark}, picture_style(page_));
     text += wrapped(fmt::format("○ to come, @ in 20 s{}, T touchdown.", typed.mark ? ", X your mark" : ""),
                     {}, page_);
     if (kept.answer.mark_ahead_ft)
@@ -212,7 +156,7 @@ Result<KeptAnswer> read_given(const std::string& text, const Drill& drill) {
   const auto blank = text.find(' ');
   if (at == std::string::npos || blank == std::string::npos || blank > at) return error;
   const auto number = read_number(text.substr(0, blank));
-  const auto typed = read_typed(text.substr(blank, at - blank));
+  const auto typed = read_typed_answer(text.substr(blank, at - blank));
   const auto time = unix_seconds(text.substr(at + 1));
   if (!number || !typed || !time) return error;
   for (const Situation& one : drill.situations)

@@ -1,39 +1,19 @@
 #include "apps/cli/inputs/asked_debrief.hpp"
 
 #include <algorithm>
-#include <filesystem>
 #include <map>
 
 #include "apps/cli/commands/brief.hpp"
 #include "apps/cli/commands/record/new_flight.hpp"
 #include "apps/cli/inputs/data_folder.hpp"
 #include "apps/cli/inputs/fleet.hpp"
+#include "apps/cli/inputs/working_folder.hpp"
 #include "formats/file.hpp"
 #include "formats/json_write.hpp"
 #include "formats/replace_all.hpp"
-#include "formats/uid.hpp"
 
 namespace glidewright {
 namespace {
-
-/// A folder that goes when it is let go.
-class WorkingFolder {
- public:
-  WorkingFolder() : path_(std::filesystem::temp_directory_path() / ("glidewright-" + new_uid())) {
-    std::filesystem::create_directory(path_);
-    std::filesystem::permissions(path_, std::filesystem::perms::owner_all);
-  }
-  ~WorkingFolder() {
-    std::error_code ignored;
-    std::filesystem::remove_all(path_, ignored);
-  }
-  WorkingFolder(const WorkingFolder&) = delete;
-  WorkingFolder& operator=(const WorkingFolder&) = delete;
-  std::string file(const std::string& name) const { return (path_ / name).string(); }
-
- private:
-  std::filesystem::path path_;
-};
 
 /// The id of something in the data folder, and nothing that could be the name of a file elsewhere.
 bool is_id(const std::string& text) {

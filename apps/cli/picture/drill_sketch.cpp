@@ -17,8 +17,8 @@ constexpr double k_grid_ft = 1000.0;
 /// Feet to signs: a sign is about twice as high as it is wide.
 class Ground {
  public:
-  Ground(const Drill& drill, int columns) {
-    const auto& planned = drill.setting.planned.trace;
+  Ground(const DrillGround& drawn, int columns) {
+    const auto& planned = drawn.pattern;
     double far_ft = -4000.0, wide_ft = 2000.0;
     for (const Moment& moment : planned) far_ft = std::min(far_ft, moment.along_ft);
     for (const Moment& moment : planned) wide_ft = std::max(wide_ft, std::abs(moment.cross_ft));
@@ -27,7 +27,7 @@ class Ground {
     feet_a_column_ = (high_along_ft - low_along_ft_) / static_cast<double>(columns - k_margin - 1);
     feet_a_row_ = 2.0 * feet_a_column_;
     // The pattern lies above the runway in the picture: left of it where traffic is left.
-    side_ = drill.setting.plan.conditions.traffic == Traffic::left ? -1.0 : 1.0;
+    side_ = drawn.plan.conditions.traffic == Traffic::left ? -1.0 : 1.0;
     top_ft_ = wide_ft + 500.0;
     rows_ = static_cast<int>(std::ceil((top_ft_ + 500.0) / feet_a_row_));
   }
@@ -60,8 +60,7 @@ void draw_axes(Sheet& sheet, const Ground& ground, int rows) {
   }
 }
 
-void draw_runway(Sheet& sheet, const Drill& drill, const Ground& ground) {
-  const PlanRequest& plan = drill.setting.plan;
+void draw_runway(Sheet& sheet, const PlanRequest& plan, const Ground& ground) {
   const int row = ground.row(0.0);
   const double end_ft = std::min(plan.runway_end_along_ft, 2000.0);
   sheet.fill(row, ground.column(plan.threshold_along_ft), ground.column(end_ft), U'━');
@@ -84,17 +83,21 @@ void draw_way(Sheet& sheet, const Ground& ground, const std::vector<Moment>& way
 
 }  // namespace
 
-std::string drill_sketch(const Drill& drill, const DrillSketch& sketch, const PictureStyle& style) {
+DrillGround ground_of(const Drill& drill) {
+  return {drill.setting.plan, drill.setting.planned.trace};
+}
+
+std::string drill_sketch(const DrillGround& drawn, const DrillSketch& sketch, const PictureStyle& style) {
   Sheet sheet(style);
-  const Ground ground(drill, sheet.columns());
+  const Ground ground(drawn, sheet.columns());
   draw_axes(sheet, ground, ground.rows());
-  draw_runway(sheet, drill, ground);
+  draw_runway(sheet, drawn.plan, ground);
   const Situation& situation = *sketch.situation;
   sheet.write(ground.row(situation.flown.front().cross_ft) - 1, ground.column(0.0) - 2, U"abeam");
   draw_way(sheet, ground, situation.flown, U'●', Ink::plain);
   if (sketch.told) draw_way(sheet, ground, situation.to_come, U'○', Ink::faint);
   sheet.put(ground.row(situation.now.cross_ft), ground.column(situation.now.along_ft),
-            arrow(situation.now, drill.setting.plan, ground.side()));
+            arrow(situation.now, drawn.plan, ground.side()));
   if (sketch.mark) sheet.put(ground.row(sketch.mark->cross_ft), ground.column(sketch.mark->along_ft), U'X');
   if (sketch.told) {
     const Ink ink = situation.energy == Energy::high  ? Ink::long_of_box

@@ -16,7 +16,14 @@ struct DrillSketch {
   std::optional<RunwayPoint> mark;  ///< the student's
 };
 
+/// What it is drawn on: runway, box and side of traffic, and the pattern that must have room.
+struct DrillGround {
+  const PlanRequest& plan;
+  const std::vector<Moment>& pattern;
+};
+DrillGround ground_of(const Drill& drill);
+
 /// Lines with feet along and across at the edges, so that a place can be named. The runway's point is 0, 0.
-std::string drill_sketch(const Drill& drill, const DrillSketch& sketch, const PictureStyle& style);
+std::string drill_sketch(const DrillGround& drawn, const DrillSketch& sketch, const PictureStyle& style);
 
 }  // namespace glidewright

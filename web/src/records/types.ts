@@ -40,6 +40,7 @@ export interface StudentRecord {
     practise: { what: string; reason: string }[];
   };
   drill_score: { all: Share; words?: string[] };
+  drill_over_time: { first: string; last: string; words: string }[];
 }
 export interface StudentShown { record: StudentRecord; standard: StandardLine; may_change: boolean; due?: Due; instructor?: number }
 export interface FleetVersion { reason: string; by: string; at: string; sha256: string }

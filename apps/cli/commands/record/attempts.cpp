@@ -10,6 +10,7 @@
 #include "apps/cli/words/brief_text.hpp"
 #include "apps/cli/words/readiness_text.hpp"
 #include "formats/drill_json.hpp"
+#include "formats/drill_over_time.hpp"
 #include "formats/readiness_json.hpp"
 #include "formats/time.hpp"
 #include "formats/words/drill_words.hpp"
@@ -127,6 +128,8 @@ std::string progress_text(const StudentProgress& progress, const Page& page) {
 std::string drills_text(const StudentArchive& archive, const Page& page) {
   std::string text;
   for (const std::string& sentence : drill_score_words(score_of_kept(archive.answers)))
+    text += wrapped(sentence, {2, 4}, page);
+  for (const std::string& sentence : drill_period_words(drill_periods(archive.answers)))
     text += wrapped(sentence, {2, 4}, page);
   return text.empty() ? text : heading("Drills") + text;
 }

@@ -56,6 +56,7 @@ void add_record(Program& program) {
   record::add_attempts(command, options);
   record::add_notes(command, options);
   record::add_drills(command, options);
+  record::add_own_drill(command, options);
   record::add_trash(command, options);
   record::add_fleet(command, options);
   record::add_archives(command, options);

@@ -32,6 +32,7 @@ struct Options {
   std::vector<std::string> students;
   std::vector<std::string> files;
   std::optional<double> years;
+  std::optional<double> count, seed;  ///< of a drill
   bool add_student = false;
   bool all = false;
   bool trash = false;
@@ -68,6 +69,7 @@ void add_flights(const Command& record, const Shared& options);
 void add_attempts(const Command& record, const Shared& options);
 void add_notes(const Command& record, const Shared& options);
 void add_drills(const Command& record, const Shared& options);
+void add_own_drill(const Command& record, const Shared& options);
 void add_trash(const Command& record, const Shared& options);
 void add_fleet(const Command& record, const Shared& options);
 void add_fleet_fit(const Command& airplane, const Shared& options);
