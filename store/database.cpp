@@ -99,6 +99,12 @@ std::string in_dialect(const std::string& statement, DatabaseKind kind) {
   return text;
 }
 
+std::string day_of(const std::string& seconds, DatabaseKind kind) {
+  // One rounds down to a whole number by casting, the other to the nearest.
+  return kind == DatabaseKind::sqlite ? "cast(" + seconds + " / 86400 as integer)"
+                                      : "floor(" + seconds + " / 86400)";
+}
+
 int form_of(soci::session& sql, DatabaseKind kind) {
   int form = 0;
   if (kind == DatabaseKind::sqlite) {

@@ -24,6 +24,9 @@ void open_database(soci::session& sql, const std::string& where);
 /// them.
 std::string in_dialect(const std::string& statement, DatabaseKind kind);
 
+/// The UTC day of a column of seconds since 1970, as a whole number; `seconds` is no text of a person's.
+std::string day_of(const std::string& seconds, DatabaseKind kind);
+
 /// Which numbered form the tables have; 0 for none.
 int form_of(soci::session& sql, DatabaseKind kind);
 void set_form(soci::session& sql, DatabaseKind kind, int form);

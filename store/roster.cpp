@@ -48,19 +48,22 @@ std::optional<Error> School::set_due(long long student, const std::string& on, c
 }
 
 Result<std::map<long long, std::vector<FiledAttempt>>> School::latest_attempts_of(
-    const std::vector<long long>& students, int at_most) {
+    const std::vector<long long>& students, int at_least) {
   using Latest = std::map<long long, std::vector<FiledAttempt>>;
   if (students.empty()) return Latest{};
   return answer<Latest>(connection_, [&] {
     // What is written out are numbers, not anybody's text.
-    const auto all = select_attempts(connection_.sql,
-                                     fmt::format("a.number in (select number from (select number, "
-                                                 "row_number() over (partition by student order by "
-                                                 "flown_unix_s desc, number desc) as place from attempts "
-                                                 "where in_trash = 0 and student in ({})) as "
-                                                 "latest where latest.place <= :what)",
-                                                 fmt::join(students, ", ")),
-                                     at_most);
+    const auto all =
+        select_attempts(connection_.sql,
+                        fmt::format("a.number in (select number from (select number, day, "
+                                    "max(case when place = :what then day end) over (partition "
+                                    "by student) as cut from (select number, student, "
+                                    "row_number() over (partition by student order by "
+                                    "flown_unix_s desc, number desc) as place, {} as day from "
+                                    "attempts where in_trash = 0 and student in ({})) as placed) "
+                                    "as latest where cut is null or day >= cut)",
+                                    day_of("flown_unix_s", connection_.kind), fmt::join(students, ", ")),
+                        at_least);
     Latest found;
     for (const FiledAttempt& one : all) found[one.student].push_back(one);
     return found;

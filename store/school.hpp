@@ -85,10 +85,12 @@ class School {
   /// `on`: "2026-05-21", or empty where nothing is due.
   std::optional<Error> set_due(long long student, const std::string& on, const std::string& what,
                                const Stamp& stamp);
-  /// The latest `at_most` attempts of each, in the order flown; those in the trash are left out. All of a
-  /// page of students are asked for at once: each question of its own takes a server a millisecond.
+  /// The latest `at_least` attempts of each, where there are so many, in the order flown; those in the trash
+  /// are left out. The day (UTC) of the first of them is there from its beginning: which attempt was a day's
+  /// first can be told of a whole day only. All of a page of students are asked for at once: each question of
+  /// its own takes a server a millisecond.
   Result<std::map<long long, std::vector<FiledAttempt>>> latest_attempts_of(
-      const std::vector<long long>& students, int at_most);
+      const std::vector<long long>& students, int at_least);
 
  private:
   Records::Connection& connection_;

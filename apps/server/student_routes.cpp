@@ -52,7 +52,7 @@ ApiAnswer roster(Call& call) {
   for (Student& student : students) {
     auto& attempts = latest[student.number];
     auto readiness = readiness_from(attempts, standard);
-    if (attempts.size() == k_some && readiness.readiness.met.of < readiness.rules.window) {
+    if (attempts.size() >= k_some && readiness.readiness.met.of < readiness.rules.window) {
       attempts =
           std::move(must(call, call.school.latest_attempts_of({student.number}, k_all))[student.number]);
       readiness = readiness_from(attempts, standard);

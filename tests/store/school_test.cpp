@@ -3,9 +3,11 @@
 
 #include <gmock/gmock.h>
 
+#include <map>
 #include <set>
 
 #include "store/password.hpp"
+#include "store/record_json.hpp"
 #include "tests/store/records_fixture.hpp"
 
 namespace glidewright {
@@ -199,7 +201,8 @@ TEST_P(SchoolTest, WhatIsDueFirstStandsFirstAndPartsOfTheListFit) {
 
 TEST_P(SchoolTest, TheLatestAttemptsComeInTheOrderFlown) {
   const long long number = add(records, "Demo Student");
-  must(records.file_flight(number, flight("first", 1.70e9, 3), k_stamp));
+  must(records.file_flight(number, flight("first", 1.70e9, 2), k_stamp));
+  must(records.file_flight(number, flight("the day after", 1.7001e9, 1), k_stamp));
   must(records.file_flight(number, flight("second", 1.71e9, 3), k_stamp));
   const long long other = add(records, "Other Student"), nobody = add(records, "New Student");
   must(records.file_flight(other, flight("between", 1.705e9, 2), k_stamp));
@@ -211,6 +214,35 @@ TEST_P(SchoolTest, TheLatestAttemptsComeInTheOrderFlown) {
   ASSERT_EQ(latest.at(other).size(), 2U);
   for (const FiledAttempt& one : latest.at(other)) EXPECT_EQ(one.student, other);
   EXPECT_TRUE(must(school.latest_attempts_of({}, 4)).empty());
+}
+
+/// A cut in the middle of a day would make its third attempt the cold one.
+TEST_P(SchoolTest, TheLatestAttemptsBeginWithAWholeDay) {
+  const long long number = add(records, "Demo Student"), other = add(records, "Other Student");
+  const double midnight = 86400.0 * 20000.0;
+  for (int day = 0; day < 3; ++day)
+    must(records.file_flight(number, flight(fmt::format("day {}", day), midnight + 86400.0 * day, 4),
+                             k_stamp));
+  // A day's attempts need not lie in one log.
+  must(records.file_flight(number, flight("the evening of the first day", midnight + 80000.0, 2), k_stamp));
+  must(records.file_flight(other, flight("another's", midnight, 9), k_stamp));
+  must(records.throw_attempt_away(must(records.attempts_of(number)).at(1).number, k_stamp));
+  Standard standard;
+  standard.id = "demo";
+  const auto all = readiness_from(must(records.attempts_of(number)), standard).attempts;
+  ASSERT_EQ(all.size(), 13U);
+  for (const auto& [asked, given] :
+       std::map<int, std::size_t>{{1, 4}, {4, 4}, {5, 8}, {8, 8}, {9, 13}, {12, 13}, {13, 13}, {50, 13}}) {
+    const auto latest = must(school.latest_attempts_of({number, other}, asked));
+    EXPECT_EQ(latest.at(other).size(), 9U) << "all of one day";
+    const auto some = readiness_from(latest.at(number), standard).attempts;
+    ASSERT_EQ(some.size(), given) << asked;
+    for (std::size_t i = 0; i < some.size(); ++i) {
+      const auto& same = all[all.size() - some.size() + i];
+      EXPECT_EQ(some[i].time_unix_s, same.time_unix_s);
+      EXPECT_EQ(some[i].rated.first_of_day, same.rated.first_of_day) << asked << ": " << i;
+    }
+  }
 }
 
 TEST_P(SchoolTest, WhoeverIsDeletedTakesTheirSignInAlong) {
