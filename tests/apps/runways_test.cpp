@@ -6,6 +6,7 @@
 #include <nlohmann/json.hpp>
 
 #include "program.hpp"
+#include "schema.hpp"
 
 namespace glidewright {
 namespace {
@@ -76,6 +77,38 @@ TEST(Runways, WithoutHeadingsTheBearingIsFromEndToEndElseItIsSaidWhyNot) {
   EXPECT_EQ(brief.exit_code, 1);
   EXPECT_NE(brief.errors.find("ZZBB/01 of the runway data cannot be used: only one end"), std::string::npos)
       << brief.errors;
+}
+
+TEST(Runways, ATableThatIsNamedIsSearchedWithoutBeingImported) {
+  const TemporaryFolder folder;
+  const auto table = folder.with("table.csv", k_table);
+  const Environment none = {"GLIDEWRIGHT_RUNWAYS=" + folder.path() + "/none.csv"};
+  const auto search = run_program({"runways", "search", "ZZ", "--table", table, "--json"}, none);
+  EXPECT_EQ(search.exit_code, 0) << search.errors;
+  const auto told = nlohmann::json::parse(search.output);
+  EXPECT_EQ(objections("runways", told), "");
+  EXPECT_EQ(told["airfields"], nlohmann::json::array({"ZZAA"}));
+  const auto other = run_program({"runways", "search", "ZZ", "--table", "README.md"}, none);
+  EXPECT_EQ(other.exit_code, 1);
+  EXPECT_NE(other.errors.find("README.md"), std::string::npos) << other.errors;
+}
+
+// 300 ft further north on the WGS-84 equator, where a degree of latitude is 110.574 km. 2e-7: the printed
+// digits.
+TEST(Runways, ARunwayOfOnesOwnIsShownAsItIsLandedOn) {
+  const TemporaryFolder folder;
+  const auto own = folder.with("own.json",
+                               R"({"airfield": "Ours", "designator": "36", "threshold_latitude_deg": 0,
+  "threshold_longitude_deg": 20, "true_bearing_deg": 360, "elevation_ft": 500, "length_ft": 3600, "displaced_ft": 300})");
+  const auto run = run_program({"runways", "show", own, "--json"});
+  EXPECT_EQ(run.exit_code, 0) << run.errors;
+  const auto told = nlohmann::json::parse(run.output);
+  EXPECT_EQ(objections("runways", told), "");
+  EXPECT_EQ(told["runways"][0]["length_ft"], 3300);
+  EXPECT_NEAR(told["runways"][0]["threshold_latitude_deg"].get<double>(), 300.0 * 0.3048 / 110574.0, 2e-7);
+  const auto bad = run_program({"runways", "show", "54.5,2.5,400,82,4100"});
+  EXPECT_EQ(bad.exit_code, 1);
+  EXPECT_NE(bad.errors.find("true bearing 400"), std::string::npos) << bad.errors;
 }
 
 TEST(Runways, AFileThatIsNotTheTableLeavesWhatIsThere) {

@@ -115,7 +115,7 @@ test('a link holds the conditions, the plan before it comes back by undo, and a 
   await page.waitForFunction(() => /right-hand; 200° 14 kt/.test(document.querySelector('summary')?.textContent ?? ''));
   // The other pages have addresses of their own, and the plan's comes back with it.
   await page.getByRole('link', { name: 'Debrief' }).click();
-  await page.getByRole('link', { name: 'Plan' }).click();
+  await page.getByRole('link', { name: 'Plan', exact: true }).click();
   await page.waitForURL(/wind=200\/14G20/);
   await context.close();
 });

@@ -14,7 +14,6 @@ void add_demo(Program&) {}
 void add_fit(Program&) {}
 void add_record(Program&) {}
 void add_record_log(Program&) {}
-void add_runways(Program&) {}
 void add_school(Program&) {}
 void add_serve(Program&) {}
 

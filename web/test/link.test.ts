@@ -1,11 +1,12 @@
 import { expect, test } from 'vitest';
-import { fragmentOf, settingIn } from '../src/plan/link';
+import { packed, unpacked } from '../src/parts/packed';
+import { carriedIn, fragmentOf, packedOf, settingIn } from '../src/plan/link';
 import { demoSetting, type Setting } from '../src/plan/setting';
 
 const since = Date.parse('2026-04-05T09:30Z');
 const odd: Setting = {
   ...demoSetting(), runway: '54.5012,2.5107,243,82,4100', airplane: 'generic-low-wing', windFrom: 225, windKt: 12, gustKt: 19,
-  temperatureC: '-4', altimeterHpa: '998.5', weightLb: '2200', pointFt: 600, heightFt: 1200, spacingNm: 0.65, traffic: 'right',
+  temperatureC: '-4', altimeter: '998.5', altimeterIn: 'hpa', weightLb: '2200', pointFt: 600, heightFt: 1200, spacingNm: 0.65, traffic: 'right',
   standard: 'ca-complex-competency', windSince: since,
 };
 
@@ -37,9 +38,26 @@ test('nonsense is left out and the rest counts', () => {
   expect(got?.windSince).toBeLessThanOrEqual(Date.now());
 });
 
-test("an own airplane stays this device's", () => {
-  const mine = { ...demoSetting(), airplane: 'own', ownAirplane: '{"id": "mine"}' };
-  expect(fragmentOf(mine)).not.toContain('mine');
-  expect(settingIn(fragmentOf(mine), { ...mine, heightFt: 900 })?.airplane).toBe('own');
+test('an own airplane and an own runway go with the link', async () => {
+  const mine: Setting = { ...demoSetting(), airplane: 'own', ownAirplane: '{"name": "Ours", "flaps": []}', runway: 'own', ownRunway: '{"airfield": "Wöhr"}', windSince: since };
+  const link = fragmentOf(mine, await packedOf(mine));
+  expect(settingIn(link, demoSetting(), await carriedIn(link))).toEqual(mine);
+});
+
+test('one that cannot be read is not taken for another', async () => {
+  const mine: Setting = { ...demoSetting(), airplane: 'own', ownAirplane: '{"name": "Ours"}' };
+  const link = fragmentOf(mine, await packedOf(mine)).replace(/own-airplane=[\w-]{8}/, 'own-airplane=AAAAAAAA');
+  expect((await carriedIn(link)).airplane).toBe('');
+  expect(settingIn(link, demoSetting(), await carriedIn(link))?.airplane).toBe('demo-trainer');
+});
+
+test('a link without it finds it where it is on this device', () => {
+  const mine: Setting = { ...demoSetting(), airplane: 'own', ownAirplane: '{"name": "Ours"}', ownKey: 'k1' };
+  expect(settingIn(fragmentOf(mine), { ...mine, heightFt: 900 })).toMatchObject({ airplane: 'own', ownKey: 'k1' });
   expect(settingIn(fragmentOf(mine), demoSetting())?.airplane).toBe('demo-trainer');
+});
+
+test('letters that would blow up are not unpacked', async () => {
+  expect(await unpacked(await packed('a'.repeat(200_000)))).toBeUndefined();
+  expect(await unpacked(await packed('a'.repeat(90_000)))).toHaveLength(90_000);
 });

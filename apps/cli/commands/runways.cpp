@@ -12,6 +12,7 @@
 #include "engine/magnetic/field.hpp"
 #include "formats/file.hpp"
 #include "formats/json_write.hpp"
+#include "formats/shown.hpp"
 #include "formats/time.hpp"
 #include "formats/words/numbers.hpp"
 
@@ -21,6 +22,7 @@ namespace {
 struct RunwaysOptions {
   std::string action;
   std::string text;
+  std::string table;  ///< searched instead of the imported one
   bool json = false;
 };
 
@@ -119,15 +121,17 @@ std::string left_out_line(const LeftOutEnd& end) {
 }
 
 ExitCode search_table(const RunwaysOptions& options) {
-  const auto bytes = runway_data();
+  const auto bytes = options.table.empty() ? runway_data() : read_file(options.table);
   if (!bytes) return input_is_at_fault(bytes.error());
-  const auto runways = runways_of(*bytes, "runway data", options.text);
+  const std::string name = options.table.empty() ? "runway data" : options.table;
+  const auto runways = runways_of(*bytes, name, options.text);
   if (!runways) return input_is_at_fault(runways.error());
   constexpr std::size_t most = 40;
-  const auto idents = idents_beginning(*bytes, "runway data", options.text, most);
+  const auto idents = idents_beginning(*bytes, name, options.text, most);
   if (!idents) return input_is_at_fault(idents.error());
   if (idents->empty())
-    return input_is_at_fault({fmt::format("nothing in the runway data begins with '{}'", options.text)});
+    return input_is_at_fault(
+        {fmt::format("nothing in the runway data begins with '{}'", shown(options.text))});
   const double year = decimal_year(now_unix_s());
   if (options.json) {
     Json object = {{"schema", "glidewright.runways/1"}, {"runways", Json::array()}, {"airfields", *idents}};
@@ -149,6 +153,32 @@ ExitCode search_table(const RunwaysOptions& options) {
   return ExitCode::done;
 }
 
+/// A runway of the user's own as it is landed on: beyond the displaced threshold.
+ExitCode show_runway(const RunwaysOptions& options) {
+  RunwayEnd end;
+  const auto runway = read_runway(options.text, end.notes);
+  if (!runway) return input_is_at_fault(runway.error());
+  end.runway = *runway;
+  const double year = decimal_year(now_unix_s());
+  if (options.json) {
+    Json object = {{"schema", "glidewright.runways/1"},
+                   {"runways", Json::array()},
+                   {"airfields", Json::array()},
+                   {"left_out", Json::array()}};
+    object["runways"].push_back(end_to_json(end, year));
+    write_json(object);
+    return ExitCode::done;
+  }
+  const Page page = standard_output_page();
+  write_standard_output(printed(end_line(end, year), page));
+  return ExitCode::done;
+}
+
+ExitCode run(const RunwaysOptions& options) {
+  if (options.action == "import") return import_table(options);
+  return options.action == "show" ? show_runway(options) : search_table(options);
+}
+
 }  // namespace
 
 void add_runways(Program& program) {
@@ -156,19 +186,23 @@ void add_runways(Program& program) {
   const auto command =
       program.add_command("runways", "bring in the open table runways.csv, and search it for --runway");
   command
-      .add_option("ACTION", options->action, "import: the file TEXT; search: airfields that begin with TEXT")
-      .one_of({"import", "search"})
+      .add_option("ACTION", options->action,
+                  "import: the file TEXT; search: airfields that begin with TEXT; show: the runway TEXT, as "
+                  "for --runway")
+      .one_of({"import", "search", "show"})
       .required();
   command.add_option("TEXT", options->text, "a file, or an airfield's ident").required();
+  command.add_option("--table", options->table, "search this file instead of the imported one")
+      .type_name("FILE");
   add_json_flag(command, options->json);
   command.footer(
       "Kept in the user's data folder, or where GLIDEWRIGHT_RUNWAYS says. A runway is then named as "
       "AIRFIELD/DESIGNATOR:\n"
       "  glidewright runways import runways.csv\n"
       "  glidewright runways search EDXX\n"
+      "  glidewright runways show data/demo/harrow-fen-24.json\n"
       "  glidewright brief --runway EDXX/24 --wind 240/12\n");
-  command.runs(
-      [options] { return options->action == "import" ? import_table(*options) : search_table(*options); });
+  command.runs([options] { return run(*options); });
 }
 
 }  // namespace glidewright

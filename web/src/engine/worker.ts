@@ -18,6 +18,9 @@ async function started(base: string): Promise<Module> {
   return create({ locateFile: (name: string) => base + name }) as Promise<Module>;
 }
 
+/** What came with the engine is read like any other file, and stays. */
+const SHIPPED = '/data/';
+
 let module: Promise<Module> | undefined;
 
 function textOf(fs: FileSystem, path: string): string {
@@ -35,6 +38,7 @@ function answer(at: Module, asked: Asked): Answer {
   const written: Record<string, string> = {};
   for (const path of asked.wanted) written[path] = textOf(at.FS, path);
   for (const path of [...Object.keys(asked.files), ...asked.wanted]) {
+    if (path.startsWith(SHIPPED)) continue;
     try {
       at.FS.unlink(path);
     } catch {

@@ -27,6 +27,34 @@ export function keep(name: string, value: unknown): boolean {
   return write(() => localStorage, name, value);
 }
 
+/** All that is kept under names which begin so, by the rest of the name. */
+export function keptAll<T>(beginning: string): Map<string, Partial<T>> {
+  const all = new Map<string, Partial<T>>();
+  try {
+    for (const name of Object.keys(localStorage)) {
+      if (!name.startsWith(PREFIX + beginning)) continue;
+      const value = read<T>(() => localStorage, name.slice(PREFIX.length));
+      if (value) all.set(name.slice(PREFIX.length + beginning.length), value);
+    }
+  } catch {
+    // A private window: nothing is kept.
+  }
+  return all;
+}
+
+export function forget(name: string): void {
+  try {
+    localStorage.removeItem(PREFIX + name);
+  } catch {
+    // Nothing was kept.
+  }
+}
+
+/** Whether a change that another tab made is to something whose name begins so. */
+export function isKept(storageKey: string | null, beginning: string): boolean {
+  return storageKey === null || storageKey.startsWith(PREFIX + beginning);
+}
+
 /** What this tab was at, else what any tab was at last: a reload brings back this tab's own work and not another's. */
 export function draft<T>(name: string, otherwise: T): T {
   return { ...otherwise, ...(read<T>(() => sessionStorage, name) ?? read<T>(() => localStorage, name)) };

@@ -1,15 +1,19 @@
 // What the plan is asked for, as the page holds it, and as arguments of the command line.
 
 export interface Setting {
-  runway: string; // 'demo', or five numbers
+  runway: string; // 'demo', 'own', or five numbers
+  ownRunway: string; // the runway's JSON
+  ownRunwayKey: string; // under which it stands on the Airfield page; empty where it does not
   airplane: string; // an id, or 'own'
   ownAirplane: string; // the profile's JSON
+  ownKey: string; // under which it stands on the Airplane page; empty where it does not
   metar: string;
   windFrom: number;
   windKt: number;
   gustKt: number;
   temperatureC: string;
-  altimeterHpa: string;
+  altimeter: string; // as typed
+  altimeterIn: 'hpa' | 'inhg'; // the unit in which it was typed
   weightLb: string;
   pointFt: number;
   heightFt: number;
@@ -20,6 +24,8 @@ export interface Setting {
 }
 
 export const DEMO_RUNWAY = '/data/demo/harrow-fen-24.json';
+
+export const OWN_RUNWAY = '/runway.json';
 
 export const AIRPLANES = [
   { id: 'demo-trainer', name: 'Demo trainer (invented)' },
@@ -37,14 +43,18 @@ export const STANDARDS = [
 export function demoSetting(): Setting {
   return {
     runway: 'demo',
+    ownRunway: '',
+    ownRunwayKey: '',
     airplane: 'demo-trainer',
     ownAirplane: '',
+    ownKey: '',
     metar: '',
     windFrom: 270,
     windKt: 10,
     gustKt: 0,
     temperatureC: '',
-    altimeterHpa: '',
+    altimeter: '',
+    altimeterIn: 'hpa',
     weightLb: '',
     pointFt: 1000,
     heightFt: 1000,
@@ -53,6 +63,13 @@ export function demoSetting(): Setting {
     standard: 'us-commercial-power-off-180',
     windSince: Date.now(),
   };
+}
+
+/** A setting as an earlier version of the page may have kept it: it knew hectopascals only. */
+export function keptSetting(kept: Partial<Setting> & { altimeterHpa?: string }): Setting {
+  const { altimeterHpa, ...rest } = kept;
+  const setting = { ...demoSetting(), ...rest };
+  return altimeterHpa && !setting.altimeter ? { ...setting, altimeter: altimeterHpa, altimeterIn: 'hpa' } : setting;
 }
 
 /** What the sliders reach. */
@@ -71,9 +88,11 @@ export function windText(setting: Setting): string {
   return `${String(from).padStart(3, '0')}/${setting.windKt}${gust}`;
 }
 
-export function arguments_of(setting: Setting): { args: string[]; files: Record<string, string> } {
+export function arguments_of(asked: Setting): { args: string[]; files: Record<string, string> } {
+  const setting = keptSetting(asked); // a drill that was begun with an earlier version goes on
   const files: Record<string, string> = {};
-  const args = ['--runway', setting.runway === 'demo' ? DEMO_RUNWAY : setting.runway.trim()];
+  const args = ['--runway', setting.runway === 'demo' ? DEMO_RUNWAY : setting.runway === 'own' ? OWN_RUNWAY : setting.runway.trim()];
+  if (setting.runway === 'own') files[OWN_RUNWAY] = setting.ownRunway;
   if (setting.airplane === 'own') {
     files['/airplane.json'] = setting.ownAirplane;
     args.push('--airplane', '/airplane.json');
@@ -84,7 +103,7 @@ export function arguments_of(setting: Setting): { args: string[]; files: Record<
   else args.push('--wind', windText(setting));
   const given: [string, string][] = [
     ['--temperature-c', setting.temperatureC],
-    ['--altimeter-hpa', setting.altimeterHpa],
+    [`--altimeter-${setting.altimeterIn}`, setting.altimeter],
     ['--weight-lb', setting.weightLb],
   ];
   for (const [option, value] of given) if (value.trim()) args.push(option, value.trim());
