@@ -28,27 +28,20 @@ std::optional<Enum> named(const std::array<const char*, count>& names, std::stri
   return std::nullopt;
 }
 
-Json place_to_json(const Moment& moment) {
-  return {{"time_s", number(moment.time_s, 1)},
-          {"along_ft", number(moment.along_ft, 0)},
-          {"cross_ft", number(moment.cross_ft, 0)},
-          {"height_ft", number(moment.height_ft, 0)}};
-}
-
 /// One moment a second, and the last.
 Json way_to_json(const std::vector<Moment>& moments) {
   Json list = Json::array();
   double next_s = -1e9;
   for (std::size_t i = 0; i < moments.size(); ++i) {
     if (moments[i].time_s < next_s && i + 1 < moments.size()) continue;
-    list.push_back(place_to_json(moments[i]));
+    list.push_back(drill_place_to_json(moments[i]));
     next_s = std::floor(moments[i].time_s) + 1.0;
   }
   return list;
 }
 
 Json now_to_json(const Moment& moment) {
-  Json object = place_to_json(moment);
+  Json object = drill_place_to_json(moment);
   object["heading_true_deg"] = number(wrap_360_deg(moment.heading_true_deg), 0);
   object["bank_deg"] = number(moment.bank_deg, 0);
   object["calibrated_airspeed_kt"] = number(moment.calibrated_airspeed_kt, 0);
@@ -59,11 +52,11 @@ Json now_to_json(const Moment& moment) {
 Json situation_to_json(const Situation& one, const DrillSetting& setting) {
   Json object;
   object["number"] = one.number;
-  object["leg"] = k_legs[static_cast<std::size_t>(one.leg)];
+  object["leg"] = leg_name(one.leg);
   object["words"] = drill_picture_words(one);
   object["flown"] = way_to_json(one.flown);
   object["now"] = now_to_json(one.now);
-  Json in_20_s = place_to_json(one.in_20_s);
+  Json in_20_s = drill_place_to_json(one.in_20_s);
   in_20_s["heading_true_deg"] = number(wrap_360_deg(one.in_20_s.heading_true_deg), 0);
   object["answer"] = {{"energy", energy_name(one.energy)},
                       {"words", drill_verdict_words(one)},
@@ -77,7 +70,7 @@ Json situation_to_json(const Situation& one, const DrillSetting& setting) {
                       {"highest_by_flaps_ft", number(one.room.by_flaps_ft, 0)},
                       {"highest_by_slip_ft", number(one.room.by_slip_ft, 0)},
                       {"touchdown_at_most_ft", number(one.touchdown_at_most_ft, 0)},
-                      {"remedy", k_remedies[static_cast<std::size_t>(one.remedy)]},
+                      {"remedy", remedy_name(one.remedy)},
                       {"remedy_words", drill_remedy_words(one, setting)}};
   return object;
 }
@@ -101,11 +94,24 @@ std::string energy_name(Energy energy) {
 std::string sureness_name(Sureness sureness) {
   return k_sureness[static_cast<std::size_t>(sureness)];
 }
+std::string leg_name(DrillLeg leg) {
+  return k_legs[static_cast<std::size_t>(leg)];
+}
+std::string remedy_name(Remedy remedy) {
+  return k_remedies[static_cast<std::size_t>(remedy)];
+}
 std::optional<Energy> energy_named(std::string_view name) {
   return named<Energy>(k_energies, name);
 }
 std::optional<Sureness> sureness_named(std::string_view name) {
   return named<Sureness>(k_sureness, name);
+}
+
+Json drill_place_to_json(const Moment& moment) {
+  return {{"time_s", number(moment.time_s, 1)},
+          {"along_ft", number(moment.along_ft, 0)},
+          {"cross_ft", number(moment.cross_ft, 0)},
+          {"height_ft", number(moment.height_ft, 0)}};
 }
 
 DrillScore score_of_kept(const std::vector<KeptAnswer>& answers) {
@@ -114,18 +120,25 @@ DrillScore score_of_kept(const std::vector<KeptAnswer>& answers) {
   return score_of(all);
 }
 
-KeptAnswer kept_answer(const Drill& drill, const Situation& situation, Energy said, Sureness sureness,
-                       const std::optional<RunwayPoint>& mark, double time_unix_s) {
+KeptAnswer kept_answer(const std::string& setting, double runway_true_deg, const Situation& situation,
+                       Energy said, Sureness sureness, const std::optional<RunwayPoint>& mark,
+                       double time_unix_s) {
   KeptAnswer kept;
-  kept.setting = drill_setting_words(drill);
-  kept.seed = drill.seed;
+  kept.setting = setting;
+  kept.seed = situation.seed;
   kept.number = situation.number;
-  kept.answer = answer_to(situation, said, sureness, mark, drill.setting.plan.conditions.runway_true_deg);
+  kept.answer = answer_to(situation, said, sureness, mark, runway_true_deg);
   kept.touchdown_ft = situation.touchdown_ft;
   kept.time_unix_s = std::round(1000.0 * time_unix_s) / 1000.0;
   constexpr std::size_t k_digits = 32;
   kept.uid = sha256_hex(answer_to_json(kept).dump()).substr(0, k_digits);
   return kept;
+}
+
+KeptAnswer kept_answer(const Drill& drill, const Situation& situation, Energy said, Sureness sureness,
+                       const std::optional<RunwayPoint>& mark, double time_unix_s) {
+  return kept_answer(drill_setting_words(drill), drill.setting.plan.conditions.runway_true_deg, situation,
+                     said, sureness, mark, time_unix_s);
 }
 
 Json drill_to_json(const Drill& drill, const std::vector<KeptAnswer>& answers) {

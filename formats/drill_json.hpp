@@ -42,6 +42,11 @@ Json drill_to_json(const Drill& drill, const std::vector<KeptAnswer>& answers = 
 KeptAnswer kept_answer(const Drill& drill, const Situation& situation, Energy said, Sureness sureness,
                        const std::optional<RunwayPoint>& mark, double time_unix_s);
 
+/// The same of any situation, in what setting and on which runway it lies.
+KeptAnswer kept_answer(const std::string& setting, double runway_true_deg, const Situation& situation,
+                       Energy said, Sureness sureness, const std::optional<RunwayPoint>& mark,
+                       double time_unix_s);
+
 DrillScore score_of_kept(const std::vector<KeptAnswer>& answers);
 
 Json answers_to_json(const std::vector<KeptAnswer>& answers);
@@ -52,10 +57,13 @@ KeptAnswer read_answer(JsonFields& fields);
 Result<std::vector<KeptAnswer>> read_answers_json(std::string_view bytes, std::string_view name);
 
 Json score_to_json(const DrillScore& score);
+Json drill_place_to_json(const Moment& moment);
 
 // The words of the interface.
 std::string energy_name(Energy energy);
 std::string sureness_name(Sureness sureness);
+std::string leg_name(DrillLeg leg);
+std::string remedy_name(Remedy remedy);
 std::optional<Energy> energy_named(std::string_view name);
 std::optional<Sureness> sureness_named(std::string_view name);
 

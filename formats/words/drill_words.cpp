@@ -10,24 +10,6 @@
 namespace glidewright {
 namespace {
 
-const char* leg_words(DrillLeg leg) {
-  switch (leg) {
-    case DrillLeg::base_turn:
-      return "in the base turn";
-    case DrillLeg::base:
-      return "on base";
-    case DrillLeg::final_turn:
-      return "in the final turn";
-    case DrillLeg::final_leg:
-      break;
-  }
-  return "on final";
-}
-
-std::string energy_word(Energy energy) {
-  return energy == Energy::low ? "Low" : energy == Energy::high ? "High" : "On";
-}
-
 std::string k_of_n(const Hits& hits) {
   return fmt::format("{} of {}", hits.right, hits.of);
 }
@@ -60,6 +42,24 @@ std::string mark_words(const DrillScore& score) {
 
 }  // namespace
 
+std::string drill_leg_words(DrillLeg leg) {
+  switch (leg) {
+    case DrillLeg::base_turn:
+      return "in the base turn";
+    case DrillLeg::base:
+      return "on base";
+    case DrillLeg::final_turn:
+      return "in the final turn";
+    case DrillLeg::final_leg:
+      break;
+  }
+  return "on final";
+}
+
+std::string drill_energy_word(Energy energy) {
+  return energy == Energy::low ? "Low" : energy == Energy::high ? "High" : "On";
+}
+
 std::string drill_setting_words(const Drill& drill) {
   const PlanRequest& plan = drill.setting.plan;
   return fmt::format("{}, runway {}, {}, {}", drill.runway.airfield, drill.runway.designator,
@@ -71,11 +71,11 @@ std::string drill_picture_words(const Situation& situation) {
   const std::string flap =
       now.flap_deg < 0.5 ? std::string("flaps up") : fmt::format("flap {:.0f}°", std::round(now.flap_deg));
   return fmt::format("Idle, {:.0f} kt, {}. Frozen {}.", now.calibrated_airspeed_kt, flap,
-                     leg_words(situation.leg));
+                     drill_leg_words(situation.leg));
 }
 
 std::string drill_verdict_words(const Situation& situation) {
-  std::string words = fmt::format("{}: left alone it lands at {} ft", energy_word(situation.energy),
+  std::string words = fmt::format("{}: left alone it lands at {} ft", drill_energy_word(situation.energy),
                                   signed_feet(situation.touchdown_ft));
   if (situation.energy == Energy::on) return words + ", in the box.";
   return words + fmt::format(", {} ft {} the box.", feet(std::abs(situation.beyond_box_ft)),

@@ -11,6 +11,10 @@ namespace glidewright {
 
 struct Drill;
 
+/// "in the base turn"
+std::string drill_leg_words(DrillLeg leg);
+/// "Low", "On" or "High"
+std::string drill_energy_word(Energy energy);
 /// "Harrow Fen, runway 24, 250° 11 kt, demo trainer".
 std::string drill_setting_words(const Drill& drill);
 /// "Idle, 65 kt, flap 10°. Frozen on base."

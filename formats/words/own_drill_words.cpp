@@ -4,40 +4,20 @@
 
 #include <cmath>
 
+#include "formats/words/drill_words.hpp"
 #include "formats/words/numbers.hpp"
 
 namespace glidewright {
-namespace {
-
-const char* leg_words(DrillLeg leg) {
-  switch (leg) {
-    case DrillLeg::base_turn:
-      return "in the base turn";
-    case DrillLeg::base:
-      return "on base";
-    case DrillLeg::final_turn:
-      return "in the final turn";
-    case DrillLeg::final_leg:
-      break;
-  }
-  return "on final";
-}
-
-const char* energy_word(Energy energy) {
-  return energy == Energy::low ? "Low" : energy == Energy::high ? "High" : "On";
-}
-
-}  // namespace
-
 std::string own_picture_words(const OwnMoment& own) {
   return fmt::format("About {:.0f} kt through the air. Frozen {}.",
-                     std::round(own.situation.now.calibrated_airspeed_kt), leg_words(own.situation.leg));
+                     std::round(own.situation.now.calibrated_airspeed_kt),
+                     drill_leg_words(own.situation.leg));
 }
 
 std::string own_verdict_words(const OwnMoment& own) {
   const Situation& situation = own.situation;
   const std::string where = fmt::format(
-      "{}: it touched down at {} ft", energy_word(situation.energy),
+      "{}: it touched down at {} ft", drill_energy_word(situation.energy),
       feet_with_interval(situation.touchdown_ft, own.touchdown_low95_ft, own.touchdown_high95_ft));
   const std::string surely = own.chance < 1.0
                                  ? fmt::format("; the log is {} sure of the side", chance_in_20(own.chance))

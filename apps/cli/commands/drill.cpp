@@ -1,16 +1,14 @@
 // drill: frozen moments of approaches, to be judged before the answer is shown.
 #include <fmt/format.h>
 
-#include <chrono>
 #include <cmath>
-#include <iostream>
 #include <memory>
 
 #include "apps/cli/commands/brief.hpp"
 #include "apps/cli/commands/commands.hpp"
+#include "apps/cli/inputs/asked_answer.hpp"
 #include "apps/cli/inputs/clock.hpp"
 #include "apps/cli/inputs/cores.hpp"
-#include "apps/cli/inputs/typed_answer.hpp"
 #include "apps/cli/picture/drill_sketch.hpp"
 #include "apps/cli/picture/on_page.hpp"
 #include "apps/cli/terminal.hpp"
@@ -37,15 +35,6 @@ struct DrillOptions {
   bool json = false;
 };
 
-/// Another one each time where nobody asks for a certain one; small enough to be typed again.
-std::uint64_t seed_of(const DrillOptions& options) {
-  if (options.seed) return static_cast<std::uint64_t>(*options.seed);
-  constexpr std::uint64_t k_seeds = 100000;
-  return static_cast<std::uint64_t>(std::chrono::system_clock::now().time_since_epoch().count()) / 1000 %
-             k_seeds +
-         1;
-}
-
 Result<Drill> drill_of(const DrillOptions& options) {
   if (auto error = outside(options.count, {"--count", "", 1.0, 200.0})) return *error;
   if (auto error = outside(options.seed, {"--seed", "", 0.0, 9007199254740992.0})) return *error;
@@ -55,9 +44,12 @@ Result<Drill> drill_of(const DrillOptions& options) {
   auto setting = drill_setting(asked->brief.request, on_all_cores());
   if (!setting.setting) return Error{"no drill is offered: " + setting.refusal};
   constexpr double k_usual_count = 10.0;
-  Drill drill{
-      asked->brief.runway,   asked->brief.touchdown_point, std::move(*setting.setting), seed_of(options), {},
-      asked->setting.assumed};
+  Drill drill{asked->brief.runway,
+              asked->brief.touchdown_point,
+              std::move(*setting.setting),
+              drill_seed(options.seed),
+              {},
+              asked->setting.assumed};
   const int count = static_cast<int>(options.count.value_or(k_usual_count));
   for (int number = 1; number <= count; ++number)
     drill.situations.push_back(situation_of(drill.setting, drill.seed, number));
@@ -92,22 +84,9 @@ class Lesson {
     show(heading(fmt::format("Picture {} of {}", situation.number, drill_.situations.size())) +
          wrapped(drill_picture_words(situation), {}, page_) +
          drill_sketch(ground_of(drill_), {&situation, false, std::nullopt}, picture_style(page_)));
-    for (;;) {
-      show(
-          wrapped("low, on or high?  guess, fairly or sure?  where in 20 s, ft along and across?  "
-                  "(h s -2400,-900; q ends)",
-                  {}, page_));
-      std::string line;
-      if (!std::getline(std::cin, line)) return false;
-      if (!line.empty() && (line[0] == 'q' || line[0] == 'Q')) return false;
-      const auto typed = read_typed_answer(line);
-      if (!typed) {
-        show(wrapped("Not understood: such as \"high sure -2400,-900\", or just \"h\".", {}, page_));
-        continue;
-      }
-      tell(situation, *typed);
-      return true;
-    }
+    const auto typed = ask_for_answer("in 20 s", page_);
+    if (typed) tell(situation, *typed);
+    return typed.has_value();
   }
 
   void tell(const Situation& situation, const TypedAnswer& typed) {

@@ -88,6 +88,16 @@ TEST(Sweep, TheTermsSumToTheWindAndItsSlope) {
   }
 }
 
+FlightState gliding_at(const PlaceInPattern& at, const Band& band) {
+  FlightState state;
+  state.along_ft = at.along_ft;
+  state.cross_ft = at.cross_ft;
+  state.heading_rad = at.heading_rad;
+  state.speed_fps = band.flight().true_fps(band.request().technique.base_speed_kt);
+  state.path_rad = -0.1;
+  return state;
+}
+
 TEST(Sweep, TheWayThatTheBandKnowsLandsInTheBox) {
   for (const double wind_kt : {0.0, 10.0}) {
     const BandRequest request = band_request(wind_kt);
@@ -95,12 +105,7 @@ TEST(Sweep, TheWayThatTheBandKnowsLandsInTheBox) {
     for (const auto& at :
          {place(-800.0, -request.technique.spacing_ft, 180.0), place(-2900.0, -1800.0, 90.0)}) {
       const Room room = band.room(at, Surety::mean);
-      FlightState state;
-      state.along_ft = at.along_ft;
-      state.cross_ft = at.cross_ft;
-      state.heading_rad = at.heading_rad;
-      state.speed_fps = band.flight().true_fps(request.technique.base_speed_kt);
-      state.path_rad = -0.1;
+      FlightState state = gliding_at(at, band);
       state.height_ft = 0.5 * (room.lowest_with_landing_flap_ft + std::min(room.by_flaps_ft, 1200.0));
       const FlownFrom flown = fly_from(band.flight(), request.technique, state, steer_by(band));
       EXPECT_TRUE(flown.lined_up_at_gate);
@@ -118,12 +123,7 @@ TEST(Sweep, TheWayFromDownwindLandsFromEveryHeightInside) {
   const PlaceInPattern at = place(-300.0, -2300.0, 180.0);
   const Room room = band.room(at, Surety::mean);
   const double inside_ft = 0.1 * (room.by_slip_ft - room.lowest_ft);
-  FlightState state;
-  state.along_ft = at.along_ft;
-  state.cross_ft = at.cross_ft;
-  state.heading_rad = at.heading_rad;
-  state.speed_fps = band.flight().true_fps(request.technique.base_speed_kt);
-  state.path_rad = -0.1;
+  FlightState state = gliding_at(at, band);
   int flown = 0;
   for (state.height_ft = room.lowest_ft + inside_ft; state.height_ft <= room.by_slip_ft - inside_ft;
        state.height_ft += 50.0) {

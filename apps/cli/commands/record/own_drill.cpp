@@ -2,17 +2,15 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <chrono>
 #include <cmath>
-#include <iostream>
 #include <map>
 
 #include "apps/cli/commands/brief.hpp"
 #include "apps/cli/commands/record/record.hpp"
+#include "apps/cli/inputs/asked_answer.hpp"
 #include "apps/cli/inputs/clock.hpp"
 #include "apps/cli/inputs/data_folder.hpp"
 #include "apps/cli/inputs/fleet.hpp"
-#include "apps/cli/inputs/typed_answer.hpp"
 #include "apps/cli/inputs/working_folder.hpp"
 #include "apps/cli/picture/drill_sketch.hpp"
 #include "apps/cli/picture/on_page.hpp"
@@ -32,14 +30,6 @@ namespace glidewright::record {
 namespace {
 
 constexpr double k_usual_count = 10.0;
-
-std::uint64_t seed_of(const Options& options) {
-  if (options.seed) return static_cast<std::uint64_t>(*options.seed);
-  constexpr std::uint64_t k_seeds = 100000;
-  return static_cast<std::uint64_t>(std::chrono::system_clock::now().time_since_epoch().count()) / 1000 %
-             k_seeds +
-         1;
-}
 
 /// Runways of the records by what a debrief calls them.
 Result<std::map<std::string, Runway>> runways_of(Records& records) {
@@ -204,22 +194,9 @@ class Lesson {
   bool ask(const OwnAsked& one) {
     show(heading(fmt::format("Picture {} of {}", one.own.situation.number, drill_.asked.size())) +
          wrapped(own_picture_words(one.own), {}, page_) + picture(one, false, std::nullopt));
-    for (;;) {
-      show(
-          wrapped("low, on or high?  guess, fairly or sure?  where 20 s later, ft along and across?  "
-                  "(h s -2400,-900; q ends)",
-                  {}, page_));
-      std::string line;
-      if (!std::getline(std::cin, line)) return false;
-      if (!line.empty() && (line[0] == 'q' || line[0] == 'Q')) return false;
-      const auto typed = read_typed_answer(line);
-      if (!typed) {
-        show(wrapped("Not understood: such as \"high sure -2400,-900\", or just \"h\".", {}, page_));
-        continue;
-      }
-      tell(one, *typed);
-      return true;
-    }
+    const auto typed = ask_for_answer("20 s later", page_);
+    if (typed) tell(one, *typed);
+    return typed.has_value();
   }
 
   void tell(const OwnAsked& one, const TypedAnswer& typed) {
@@ -271,7 +248,7 @@ ExitCode drill(const Options& options) {
   Options with_runway = options;
   if (const auto failed = look_up_in_fleet(records, with_runway.debrief)) return input_is_at_fault(*failed);
   Drawing drawing(records, with_runway, standard->id, std::move(*runways));
-  const auto drawn = drawing.draw(*attempts, seed_of(options),
+  const auto drawn = drawing.draw(*attempts, drill_seed(options.seed),
                                   static_cast<std::size_t>(options.count.value_or(k_usual_count)));
   if (!drawn) return input_is_at_fault(drawn.error());
   if (drawn->asked.empty())
