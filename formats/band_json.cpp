@@ -72,12 +72,13 @@ Json band_to_json(const BandOfPlan& asked) {
   object["wind"] = wind_to_json(request.conditions.wind);
   object["means"] = means_to_json(asked.band.means);
   object["obstacles"] = Json::array();
-  for (const Obstacle& obstacle : asked.band.to_pass.obstacles) {
+  for (const Obstacle& obstacle : request.obstacles) {
     object["obstacles"].push_back({{"along_ft", number(obstacle.along_ft, 0)},
                                    {"cross_ft", number(obstacle.cross_ft, 0)},
-                                   {"height_ft", number(obstacle.height_ft, 0)}});
+                                   {"height_ft", number(obstacle.height_ft, 0)},
+                                   {"what", obstacle.what}});
   }
-  object["obstacle_clearance_ft"] = number(asked.band.to_pass.clearance_ft, 0);
+  object["obstacle_clearance_ft"] = number(asked.band.obstacle_clearance_ft, 0);
   object["box"] = {{"low_ft", number(request.box.low_ft, 0)}, {"high_ft", number(request.box.high_ft, 0)}};
   object["base_turn_s"] = number(asked.cue_s, 1);
   object["planned"] = asked.planned;

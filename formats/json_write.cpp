@@ -18,6 +18,14 @@ std::string traffic_name(Traffic traffic) {
 }
 
 Json runway_to_json(const Runway& runway, Feet touchdown_point) {
+  Json obstacles = Json::array();
+  for (const RunwayObstacle& obstacle : runway.obstacles) {
+    obstacles.push_back({{"what", obstacle.what},
+                         {"before_threshold_ft", number(obstacle.before_threshold_ft, 0)},
+                         {"right_of_centreline_ft", number(obstacle.right_ft, 0)},
+                         {"top_above_threshold_ft", number(obstacle.top_ft, 0)},
+                         {"along_ft", number(-obstacle.before_threshold_ft - touchdown_point.value, 0)}});
+  }
   return {{"airfield", runway.airfield},
           {"designator", runway.designator},
           {"threshold_latitude_deg", number(runway.threshold.latitude_deg, 7)},
@@ -26,7 +34,8 @@ Json runway_to_json(const Runway& runway, Feet touchdown_point) {
           {"elevation_ft", number(runway.elevation.value, 1)},
           {"length_ft", number(runway.length.value, 0)},
           {"touchdown_point_ft", number(touchdown_point.value, 0)},
-          {"position_sd_ft", number(runway.position_sd.value, 0)}};
+          {"position_sd_ft", number(runway.position_sd.value, 0)},
+          {"obstacles", std::move(obstacles)}};
 }
 
 Json wind_to_json(const WindProfile& wind) {

@@ -4,7 +4,6 @@
 
 #include <array>
 
-#include "formats/json_reader.hpp"
 #include "formats/number.hpp"
 #include "formats/shown.hpp"
 
@@ -55,6 +54,7 @@ Runway read_runway(JsonFields& fields) {
   fields.replace_number("position_sd_ft", {0.1, 3000.0}, runway.position_sd.value);
   fields.replace_number("slope_percent", {-10.0, 10.0}, runway.slope_percent);
   displace_threshold(fields, runway);
+  runway.obstacles = read_obstacles(fields);
   return runway;
 }
 
@@ -70,6 +70,32 @@ constexpr std::array<RunwayTextField, 5> k_text_fields{{{"latitude", {-90.0, 90.
                                                         {"length", k_length_ft}}};
 
 }  // namespace
+
+std::vector<RunwayObstacle> read_obstacles(JsonFields& runway) {
+  constexpr std::size_t at_most = 50;
+  std::vector<RunwayObstacle> obstacles;
+  if (!runway.has("obstacles")) return obstacles;
+  auto listed = runway.objects("obstacles");
+  if (listed.size() > at_most) {
+    runway.add_problem("obstacles",
+                       fmt::format("{} of them; at most {} are reckoned with: keep those that the "
+                                   "way in has to clear",
+                                   listed.size(), at_most));
+    return obstacles;
+  }
+  for (JsonFields& fields : listed) {
+    RunwayObstacle obstacle;
+    fields.replace_text("what", obstacle.what);
+    obstacle.before_threshold_ft = fields.number("before_threshold_ft", {-20000.0, 30000.0});
+    fields.replace_number("right_of_centreline_ft", {-30000.0, 30000.0}, obstacle.right_ft);
+    obstacle.top_ft = fields.number("top_above_threshold_ft", {-500.0, 3000.0});
+    double along_ft = 0.0;  // what the program itself writes beside it
+    fields.replace_number("along_ft", {-50000.0, 50000.0}, along_ft);
+    fields.refuse_unknown_fields();
+    obstacles.push_back(std::move(obstacle));
+  }
+  return obstacles;
+}
 
 Result<Runway> read_runway_json(std::string_view bytes, std::string_view name) {
   return read_json_object(bytes, name, read_runway);

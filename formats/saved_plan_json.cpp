@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "formats/json_reader.hpp"
+#include "formats/runway_json.hpp"
 #include "formats/technique_json.hpp"
 #include "formats/words/numbers.hpp"
 
@@ -27,6 +28,7 @@ void read_runway(JsonFields& fields, SavedPlanFile& file) {
   double position_sd_ft = file.runway.position_sd.value;
   inside->replace_number("position_sd_ft", {0.0, 5000.0}, position_sd_ft);
   file.runway.position_sd = Feet{position_sd_ft};
+  file.runway.obstacles = read_obstacles(*inside);
 }
 
 void read_air(JsonFields& fields, SavedPlanFile& file) {

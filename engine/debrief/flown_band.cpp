@@ -40,6 +40,7 @@ BandRequest band_request_of(const Debrief& debrief, const Airplane& airplane, co
   plan.technique = debrief.day.technique;
   plan.technique.spacing_ft = std::abs(one.attempt.abeam->place.cross_ft);
   plan.box = debrief.box;
+  plan.obstacles = debrief.frame.obstacles();
   plan.scatter.wind_kt = std::max(debrief.wind.headwind_sd_kt, debrief.wind.crosswind_sd_kt);
   plan.scatter.glide_relative = airplane.glide_sd;
   return glidewright::band_request_of(plan);

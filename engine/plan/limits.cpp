@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <optional>
 
 #include "engine/plan/binomial.hpp"
 #include "engine/units/words.hpp"
@@ -10,6 +11,23 @@ namespace glidewright {
 namespace {
 
 constexpr double k_greatest_tailwind_kt = 5.0;
+
+/// Height of the planned path over an obstacle's top where it is lowest beside it; none where it passes wide.
+std::optional<double> above_top_ft(const Obstacle& obstacle, const std::vector<Moment>& path) {
+  std::optional<double> least_ft;
+  for (const Moment& moment : path) {
+    const bool beside = std::hypot(moment.along_ft - obstacle.along_ft,
+                                   moment.cross_ft - obstacle.cross_ft) <= k_beside_obstacle_ft;
+    const double above_ft = moment.height_ft - obstacle.height_ft;
+    if (beside) least_ft = std::min(above_ft, least_ft.value_or(above_ft));
+  }
+  return least_ft;
+}
+
+std::string obstacle_words(const Obstacle& obstacle) {
+  return words("the %s %.0f ft %s the point", obstacle.what.empty() ? "obstacle" : obstacle.what.c_str(),
+               std::abs(obstacle.along_ft), obstacle.along_ft < 0.0 ? "before" : "past");
+}
 
 }  // namespace
 
@@ -77,6 +95,19 @@ std::vector<std::string> cautions_before_flying(const PlanRequest& request) {
   return cautions;
 }
 
+std::vector<std::string> cautions_after_flying(const PlanRequest& request, const Plan& plan) {
+  std::vector<std::string> cautions;
+  for (const Obstacle& obstacle : request.obstacles) {
+    const auto above_ft = above_top_ft(obstacle, plan.nominal.trace);
+    if (!above_ft || *above_ft < 0.0 || *above_ft >= k_obstacle_clearance_ft) continue;
+    cautions.push_back(
+        words("The planned path clears %s by %.0f ft only; %.0f ft are wanted. A point farther "
+              "down the runway gives more.",
+              obstacle_words(obstacle).c_str(), *above_ft, k_obstacle_clearance_ft));
+  }
+  return cautions;
+}
+
 std::string no_cue_reason(const PlanRequest& request, const CueFound& found) {
   const double spacing_nm = to_nautical_miles(Feet{request.technique.spacing_ft}).value;
   if (found.always_long) {
@@ -119,6 +150,14 @@ std::vector<std::string> refusals_after_flying(const PlanRequest& request, const
         words("One flight in ten touches %.0f ft past the point or later; %.0f ft of runway are wanted "
               "beyond that and %.0f ft are there: no cue.",
               farthest_ft, needed_ft, std::max(0.0, request.runway_end_along_ft - farthest_ft)));
+  }
+  for (const Obstacle& obstacle : request.obstacles) {
+    const auto above_ft = above_top_ft(obstacle, plan.nominal.trace);
+    if (!above_ft || *above_ft >= 0.0) continue;
+    reasons.push_back(
+        words("The planned path leads %.0f ft below the top of %s: choose a point farther down "
+              "the runway; no cue.",
+              -*above_ft, obstacle_words(obstacle).c_str()));
   }
   return reasons;
 }

@@ -19,7 +19,9 @@ std::vector<std::string> cautions_before_flying(const PlanRequest& request);
 /// Why the search came back empty.
 std::string no_cue_reason(const PlanRequest& request, const CueFound& found);
 
-/// Looking spot off the runway, too little pavement beyond the box.
+/// Looking spot off the runway, too little pavement beyond the box, the planned path into an obstacle.
 std::vector<std::string> refusals_after_flying(const PlanRequest& request, const Plan& plan);
+/// Obstacles that the planned path clears by less than is asked for.
+std::vector<std::string> cautions_after_flying(const PlanRequest& request, const Plan& plan);
 
 }  // namespace glidewright

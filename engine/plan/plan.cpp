@@ -190,6 +190,7 @@ PlanAnswer make_plan(const PlanRequest& request, const ShareOut& share_out) {
     plan.search_flights = cue.flights;
     answer.refusals = refusals_after_flying(chosen, plan);
     if (!answer.refusals.empty()) return false;
+    for (auto& caution : cautions_after_flying(chosen, plan)) answer.cautions.push_back(std::move(caution));
     // Half of them show a rule's worth well enough.
     flights.resize(flights.size() / 2);
     plan.rules = worth_of_rules(chosen, plan, flights, share_out);

@@ -8,6 +8,7 @@
 
 #include "engine/batch/share_out.hpp"
 #include "engine/technique/approach.hpp"
+#include "engine/track/obstacle.hpp"
 
 namespace glidewright {
 
@@ -32,6 +33,7 @@ struct PlanRequest {
   double nominal_step_s = 0.02;  ///< of the planned approach itself; 0.1 moves its touchdown by a few feet
   /// Flap schedules that may be flown in place of the technique's.
   std::vector<std::vector<FlapStep>> other_flaps;
+  std::vector<Obstacle> obstacles = {};  ///< the planned path has to clear them
 };
 
 /// Base-turn cue, three ways.

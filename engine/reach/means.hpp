@@ -20,16 +20,6 @@ struct AllowedMeans {
   double slip_out_height_ft = 100.0;
 };
 
-/// Common practice, no source.
-inline constexpr double k_obstacle_clearance_ft = 50.0;
-
-/// Something that the way has to clear: a wood, a mast. Runway frame: not mirrored.
-struct Obstacle {
-  double along_ft = 0.0;   ///< past the point; negative: before it
-  double cross_ft = 0.0;   ///< right of the centreline
-  double height_ft = 0.0;  ///< of its top above the point
-};
-
 /// What the upper edge is allowed to spend height with, each with those before it.
 enum class Spends { path, flaps, slip };
 

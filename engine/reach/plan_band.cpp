@@ -11,26 +11,29 @@ BandRequest band_request_of(const PlanRequest& plan, const AllowedMeans& means) 
   request.technique = plan.technique;
   request.scatter = plan.scatter;
   request.box = plan.box;
+  request.obstacles = plan.obstacles;
   request.means = means;
   request.region = ReachRegion::pattern(plan.technique.spacing_ft, means);
   return request;
 }
 
 PlanBand band_of_plan(const PlanRequest& plan, const Approach& nominal, const AllowedMeans& means,
-                      const ShareOut& share_out, const ReachGrid& grid, const ToPass& to_pass) {
+                      const ShareOut& share_out, const ReachGrid& grid) {
   BandRequest request = band_request_of(plan, means);
   request.grid = grid;
-  const Band free = Band::over(request, Surety::nine_in_ten, share_out);
-  request.obstacles = to_pass.obstacles;
-  request.obstacle_clearance_ft = to_pass.clearance_ft;
-  std::optional<Band> past_obstacles;
-  if (!request.obstacles.empty()) past_obstacles = Band::over(request, Surety::nine_in_ten, share_out);
-  const Band& band = past_obstacles ? *past_obstacles : free;
+  const Band band = Band::over(request, Surety::nine_in_ten, share_out);
+  // What the obstacles ask for shows beside the band without them.
+  std::optional<Band> swept_without;
+  if (!request.obstacles.empty()) {
+    request.obstacles.clear();
+    swept_without = Band::over(request, Surety::nine_in_ten, share_out);
+  }
+  const Band& free = swept_without ? *swept_without : band;
   PlanBand found;
   found.means = means;
-  found.to_pass = to_pass;
+  found.obstacle_clearance_ft = request.obstacle_clearance_ft;
   found.along = band_along(band, nominal.trace);
-  if (!request.obstacles.empty() && !found.along.empty_because.empty() &&
+  if (swept_without && !found.along.empty_because.empty() &&
       band_along(free, nominal.trace).empty_because.empty()) {
     found.along.empty_because = "Past these obstacles no way that is taught ends in the box.";
   }

@@ -19,25 +19,18 @@ struct RoomAtPlace {
   bool closed_by_obstacles = false;  ///< without them it would be open
 };
 
-/// What lies under the way and what it asks for.
-struct ToPass {
-  std::vector<Obstacle> obstacles;
-  double clearance_ft = k_obstacle_clearance_ft;
-};
-
 struct PlanBand {
   AllowedMeans means;
-  ToPass to_pass;
+  double obstacle_clearance_ft = k_obstacle_clearance_ft;
   BandAlong along;
   std::vector<RoomAtPlace> places;  ///< from abeam to half-mile final; none at the gate
 };
 
-/// Airplane, air and technique of the plan with these means, round a pattern of its spacing.
+/// Airplane, air, technique and obstacles of the plan with these means, round a pattern of its spacing.
 BandRequest band_request_of(const PlanRequest& plan, const AllowedMeans& means = {});
 
 /// Along the planned approach, whose trace must be there (Trace::every_decision).
 PlanBand band_of_plan(const PlanRequest& plan, const Approach& nominal, const AllowedMeans& means = {},
-                      const ShareOut& share_out = one_after_another, const ReachGrid& grid = {},
-                      const ToPass& to_pass = {});
+                      const ShareOut& share_out = one_after_another, const ReachGrid& grid = {});
 
 }  // namespace glidewright

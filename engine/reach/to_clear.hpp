@@ -7,9 +7,6 @@
 
 namespace glidewright::reach {
 
-/// Within so far of an obstacle the way has to clear it.
-inline constexpr double k_beside_obstacle_ft = 150.0;
-
 struct ToClear {
   double along_ft = 0.0;
   double cross_ft = 0.0;

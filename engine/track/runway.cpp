@@ -65,4 +65,14 @@ double RunwayFrame::point_elevation_ft() const {
   return runway_.elevation.value + touchdown_point_.value * runway_.slope_percent / 100.0;
 }
 
+std::vector<Obstacle> RunwayFrame::obstacles() const {
+  const double point_above_threshold_ft = point_elevation_ft() - runway_.elevation.value;
+  std::vector<Obstacle> all;
+  for (const RunwayObstacle& obstacle : runway_.obstacles) {
+    all.push_back({threshold_along_ft() - obstacle.before_threshold_ft, obstacle.right_ft,
+                   obstacle.top_ft - point_above_threshold_ft, obstacle.what});
+  }
+  return all;
+}
+
 }  // namespace glidewright

@@ -2,7 +2,9 @@
 // The runway, and the frame in which everything is said: along, cross, height from the touchdown point.
 
 #include <string>
+#include <vector>
 
+#include "engine/track/obstacle.hpp"
 #include "engine/units/units.hpp"
 
 namespace glidewright {
@@ -24,6 +26,7 @@ struct Runway {
   Feet width{75.0};
   Feet position_sd{5.0};       ///< how well the threshold's place is known: surveyed 5, imported 60 or more
   double slope_percent = 0.0;  ///< up in the landing direction positive
+  std::vector<RunwayObstacle> obstacles = {};
 };
 
 enum class Traffic { left, right };
@@ -52,6 +55,8 @@ class RunwayFrame {
   double runway_end_along_ft() const { return runway_.length.value - touchdown_point_.value; }
   /// Elevation of the touchdown point above mean sea level, slope included.
   double point_elevation_ft() const;
+  /// The runway's obstacles from the touchdown point.
+  std::vector<Obstacle> obstacles() const;
 
  private:
   Runway runway_;

@@ -65,6 +65,42 @@ TEST(RunwayJson, ErrorsNameLineFieldAndRange) {
               HasSubstr("leaves 100 ft to land on"));
 }
 
+std::string with_obstacles(const std::string& list) {
+  return replaced(harrow_fen(), "\"slope_percent\": 0.0",
+                  "\"slope_percent\": 1.0, \"displaced_ft\": 500, \"obstacles\": " + list);
+}
+
+TEST(RunwayJson, ObstaclesStayWhereTheyAreWhenThePointMoves) {
+  const auto runway = read_runway_json(
+      with_obstacles(R"([{"what": "wood", "before_threshold_ft": 1200, "top_above_threshold_ft": 60},
+                         {"before_threshold_ft": -300, "right_of_centreline_ft": -400,
+                          "top_above_threshold_ft": 90}])"),
+      "f.json");
+  ASSERT_TRUE(runway) << runway.error().sentence;
+  ASSERT_EQ(runway->obstacles.size(), 2U);
+  const auto from_threshold = RunwayFrame(*runway, Feet{0.0}).obstacles();
+  const auto from_point = RunwayFrame(*runway, Feet{1000.0}).obstacles();
+  EXPECT_EQ(from_point[0].what, "wood");
+  EXPECT_EQ(from_threshold[0].along_ft, -1200.0);
+  EXPECT_EQ(from_point[0].along_ft, -2200.0);
+  EXPECT_EQ(from_point[0].height_ft, 50.0) << "the point lies 10 ft above the threshold";
+  EXPECT_EQ(from_point[1].along_ft, -700.0);
+  EXPECT_EQ(from_point[1].cross_ft, -400.0);
+}
+
+TEST(RunwayJson, AnObstacleWithoutItsHeightIsRefused) {
+  EXPECT_THAT(error_of(with_obstacles(R"([{"before_threshold_ft": 1200}])")),
+              HasSubstr("field 'top_above_threshold_ft' is missing"));
+  EXPECT_THAT(error_of(with_obstacles(
+                  R"([{"before_threshold_ft": 1200, "top_above_threshold_ft": 60, "hight_ft": 3}])")),
+              HasSubstr("unknown field 'hight_ft'"));
+  EXPECT_THAT(error_of(with_obstacles(R"({"before_threshold_ft": 1200})")), HasSubstr("obstacles"));
+  std::string many = "[";
+  for (int i = 0; i < 51; ++i)
+    many += std::string(i > 0 ? "," : "") + R"({"before_threshold_ft": 1200, "top_above_threshold_ft": 60})";
+  EXPECT_THAT(error_of(with_obstacles(many + "]")), HasSubstr("at most 50"));
+}
+
 TEST(RunwayText, FiveNumbersOfTheLandingThreshold) {
   const auto runway = read_runway_text("54.5012, 2.5107, 243, 82, 4100");
   ASSERT_TRUE(runway) << runway.error().sentence;

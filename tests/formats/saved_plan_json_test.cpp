@@ -4,6 +4,7 @@
 
 #include "formats/technique_json.hpp"
 #include "tests/apps/program.hpp"
+#include "tests/formats/test_files.hpp"
 
 namespace glidewright {
 namespace {
@@ -27,6 +28,22 @@ TEST(SavedPlan, IsReadAsItWasWritten) {
   EXPECT_EQ(read->standard_id, "us-commercial-power-off-180");
   EXPECT_EQ(read->plan.cue_s, read->plan.technique.base_turn_s_after_abeam);
   EXPECT_FALSE(read->plan.technique.flaps.empty());
+}
+
+TEST(SavedPlan, KeepsTheObstaclesOfItsRunway) {
+  const TemporaryFolder folder;
+  const auto runway = folder.with(
+      "poplars.json", replaced(bytes_of(std::filesystem::path(where::data()) / "demo" / "harrow-fen-24.json"),
+                               "\"slope_percent\": 0.0",
+                               R"("obstacles": [{"what": "row of poplars", "before_threshold_ft": 900,
+                                  "right_of_centreline_ft": -40, "top_above_threshold_ft": 45}])"));
+  const auto brief = run_program(
+      {"brief", "--runway", runway, "--airplane", "demo-trainer", "--wind", "270/10", "--quick", "--json"});
+  const auto read = read_saved_plan_json(brief.output, "plan.json");
+  ASSERT_TRUE(read) << read.error().sentence;
+  ASSERT_EQ(read->runway.obstacles.size(), 1U);
+  EXPECT_EQ(read->runway.obstacles[0].what, "row of poplars");
+  EXPECT_EQ(read->runway.obstacles[0].right_ft, -40.0);
 }
 
 TEST(SavedPlan, ATechniqueComesBackAsItWas) {

@@ -60,20 +60,20 @@ Result<Obstacle> read_obstacle(const std::string& text) {
   return Obstacle{numbers[0], numbers[1], numbers[2]};
 }
 
-Result<ToPass> to_pass_of(const BandOptions& options) {
-  ToPass to_pass;
+Result<std::vector<Obstacle>> read_obstacles(const BandOptions& options) {
+  std::vector<Obstacle> obstacles;
   for (const std::string& text : options.obstacles) {
     const auto obstacle = read_obstacle(text);
     if (!obstacle) return obstacle.error();
-    to_pass.obstacles.push_back(*obstacle);
+    obstacles.push_back(*obstacle);
   }
-  return to_pass;
+  return obstacles;
 }
 
 Result<BandOfPlan> band_of(const BandOptions& options) {
-  const auto to_pass = to_pass_of(options);
-  if (!to_pass) return to_pass.error();
-  auto brief = make_brief(options.setting, options.standard, {});
+  const auto obstacles = read_obstacles(options);
+  if (!obstacles) return obstacles.error();
+  auto brief = make_brief(options.setting, options.standard, {}, {}, *obstacles);
   if (!brief) return brief.error();
   BandOfPlan asked;
   asked.brief = std::move(*brief);
@@ -89,7 +89,7 @@ Result<BandOfPlan> band_of(const BandOptions& options) {
     nominal = fly_nominal(request, asked.cue_s, Trace::every_decision);
   }
   const Progress progress("sweeping the band");
-  asked.band = band_of_plan(request, nominal, means_of(options), on_all_cores(), {}, *to_pass);
+  asked.band = band_of_plan(request, nominal, means_of(options), on_all_cores());
   return asked;
 }
 
@@ -128,7 +128,7 @@ void add_band(Program& program) {
       .add_option(
           "--obstacle", options->obstacles,
           "to be passed 50 ft above: ft past the point (before it negative), right of the centreline, "
-          "height above the point; once for each")
+          "height above the point; once for each, beside those in the runway's file")
       .type_name("FT,FT,FT")
       .repeatable();
   command.add_flag("--no-slip", options->no_slip, "without a slip");

@@ -185,15 +185,19 @@ Result<AskedBrief> ask_brief(const SettingOptions& options, const std::string& s
   request.threshold_along_ft = frame.threshold_along_ft();
   request.runway_end_along_ft = frame.runway_end_along_ft();
   request.elevation_ft = frame.point_elevation_ft();
+  request.obstacles = frame.obstacles();
   return AskedBrief{std::move(brief), std::move(*setting)};
 }
 
 Result<Brief> make_brief(const SettingOptions& options, const std::string& standard_file_or_id,
-                         const DryRunOptions& dry_run_options, const BriefOdds& odds) {
+                         const DryRunOptions& dry_run_options, const BriefOdds& odds,
+                         const std::vector<Obstacle>& more_obstacles) {
   auto asked = ask_brief(options, standard_file_or_id, odds);
   if (!asked) return asked.error();
   const Setting& setting = asked->setting;
   Brief brief = std::move(asked->brief);
+  auto& obstacles = brief.request.obstacles;
+  obstacles.insert(obstacles.end(), more_obstacles.begin(), more_obstacles.end());
   std::optional<DryRunRead> dry_run;
   if (dry_run_options.given()) {
     auto read = read_dry_run(dry_run_options, setting);

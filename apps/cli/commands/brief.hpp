@@ -28,8 +28,9 @@ Result<AskedBrief> ask_brief(const SettingOptions& options, const std::string& s
                              const BriefOdds& odds = {});
 
 /// Plans with these inputs, corrected by the dry run where one is given; standard: file or id, the usual one
-/// where empty.
+/// where empty. `more_obstacles`: beside those of the runway.
 Result<Brief> make_brief(const SettingOptions& options, const std::string& standard_file_or_id,
-                         const DryRunOptions& dry_run = {}, const BriefOdds& odds = {});
+                         const DryRunOptions& dry_run = {}, const BriefOdds& odds = {},
+                         const std::vector<Obstacle>& more_obstacles = {});
 
 }  // namespace glidewright

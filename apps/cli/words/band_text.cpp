@@ -42,29 +42,30 @@ std::string means_text(const AllowedMeans& means, const Page& page) {
 }
 
 /// Empty without obstacles.
-std::string obstacles_text(const PlanBand& band, const Page& page) {
-  if (band.to_pass.obstacles.empty()) return {};
+std::string obstacles_text(const BandOfPlan& asked, const Page& page) {
+  const std::vector<Obstacle>& obstacles = asked.brief.request.obstacles;
+  if (obstacles.empty()) return {};
   std::string text;
-  for (const Obstacle& obstacle : band.to_pass.obstacles) {
-    text +=
-        fmt::format("{}{} ft high, {} ft {} the point", text.empty() ? "" : "; ", whole(obstacle.height_ft),
-                    whole(std::abs(obstacle.along_ft)), obstacle.along_ft < 0.0 ? "before" : "past");
+  for (const Obstacle& obstacle : obstacles) {
+    text += fmt::format("{}{}{}{} ft high, {} ft {} the point", text.empty() ? "" : "; ", obstacle.what,
+                        obstacle.what.empty() ? "" : " ", whole(obstacle.height_ft),
+                        whole(std::abs(obstacle.along_ft)), obstacle.along_ft < 0.0 ? "before" : "past");
     if (std::abs(obstacle.cross_ft) >= 0.5) {
       text += fmt::format(", {} ft {} of the centreline", whole(std::abs(obstacle.cross_ft)),
                           obstacle.cross_ft < 0.0 ? "left" : "right");
     }
   }
-  return labelled("Obstacles", text + fmt::format("; passed {} ft above", whole(band.to_pass.clearance_ft)),
-                  page);
+  return labelled("Obstacles",
+                  text + fmt::format("; passed {} ft above", whole(asked.band.obstacle_clearance_ft)), page);
 }
 
 /// Where the obstacles and not the glide decide.
-std::string obstacles_decide_text(const PlanBand& band, const Page& page) {
-  if (band.to_pass.obstacles.empty()) return {};
+std::string obstacles_decide_text(const BandOfPlan& asked, const Page& page) {
+  if (asked.brief.request.obstacles.empty()) return {};
   // Less is within what the grid may be off.
   constexpr double least_ft = 10.0;
   std::string raised, closed;
-  for (const RoomAtPlace& place : band.places) {
+  for (const RoomAtPlace& place : asked.band.places) {
     if (place.closed_by_obstacles) {
       closed += (closed.empty() ? "" : ", ") + place.at;
     } else if (place.sure.open() && place.raised_by_obstacles_ft >= least_ft) {
@@ -93,7 +94,7 @@ std::string band_text(const BandOfPlan& asked, const Page& page) {
                    page);
   text += labelled("Wind", wind, page);
   text += means_text(asked.band.means, page);
-  text += obstacles_text(asked.band, page);
+  text += obstacles_text(asked, page);
   text += labelled("Along",
                    asked.planned
                        ? fmt::format("the plan, base turned {:.0f} s past abeam", asked.cue_s)
@@ -107,7 +108,7 @@ std::string band_text(const BandOfPlan& asked, const Page& page) {
           '\n';
   for (const auto& place : asked.band.places)
     text += row(place.at, height_flown(asked, place.at), place.sure);
-  text += obstacles_decide_text(asked.band, page);
+  text += obstacles_decide_text(asked, page);
   if (!asked.band.along.empty_because.empty()) text += wrapped(asked.band.along.empty_because, {2, 2}, page);
   text += wrapped(
       fmt::format("Edges are good to {:.0f} ft where the grid is concerned. Below the gate nothing is left "

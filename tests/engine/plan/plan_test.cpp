@@ -22,6 +22,43 @@ TEST(Plan, ThePlannedApproachTouchesDownAtThePlannedPlace) {
   }
 }
 
+/// What the plan without obstacles flies at the place on final, and one that stands there with its top so far
+/// below.
+PlanRequest with_a_wood(double below_path_ft) {
+  PlanRequest request = into_wind(10.0);
+  request.search_flights = 0;
+  const auto free = make_plan(request);
+  for (const Moment& moment : free.plan->nominal.trace) {
+    if (std::abs(moment.along_ft + 1500.0) < 15.0 && std::abs(moment.cross_ft) < 100.0) {
+      request.obstacles = {{moment.along_ft, 0.0, moment.height_ft - below_path_ft, "wood"}};
+    }
+  }
+  return request;
+}
+
+TEST(Plan, AnObstacleFarBelowThePathIsNotSpokenOf) {
+  const auto request = with_a_wood(120.0);
+  ASSERT_EQ(request.obstacles.size(), 1U);
+  const auto answer = make_plan(request);
+  ASSERT_TRUE(answer.plan);
+  EXPECT_TRUE(answer.cautions.empty());
+}
+
+TEST(Plan, AnObstacleTooNearBelowThePathIsACaution) {
+  const auto answer = make_plan(with_a_wood(55.0));
+  ASSERT_TRUE(answer.plan);
+  ASSERT_EQ(answer.cautions.size(), 1U) << "the path sinks 20 ft in the 150 ft beside it";
+  EXPECT_NE(answer.cautions[0].find("The planned path clears the wood 1"), std::string::npos)
+      << answer.cautions[0];
+}
+
+TEST(Plan, NoPathIsPlannedThroughAnObstacle) {
+  const auto answer = make_plan(with_a_wood(-30.0));
+  EXPECT_FALSE(answer.plan);
+  ASSERT_FALSE(answer.refusals.empty());
+  EXPECT_NE(answer.refusals[0].find("below the top of the wood"), std::string::npos) << answer.refusals[0];
+}
+
 TEST(Plan, MoreHeadwindMeansAnEarlierBaseTurn) {
   double before_s = 1e9;
   for (const double wind_kt : {0.0, 5.0, 10.0, 15.0}) {
