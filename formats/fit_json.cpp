@@ -85,6 +85,8 @@ Json fit_to_json(const FitReport& report) {
   object["estimates"] = Json::array();
   for (const auto& one : estimates(report)) {
     object["estimates"].push_back({{"what", one.key},
+                                   {"words", one.words},
+                                   {"unit", one.unit},
                                    {"before", estimate_to_json(one.before, one.decimals)},
                                    {"after", estimate_to_json(one.after, one.decimals)}});
   }

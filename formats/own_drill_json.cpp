@@ -22,12 +22,20 @@ Json asked_to_json(const OwnAsked& one) {
       {"log_name", one.log_name},
       {"index", one.index},
       {"setting", one.setting},
+      {"runway",
+       {{"designator", one.ground.designator}, {"true_bearing_deg", number(one.ground.runway_true_deg, 1)}}},
+      {"threshold_along_ft", number(one.ground.threshold_along_ft, 0)},
+      {"runway_end_along_ft", number(one.ground.runway_end_along_ft, 0)},
       {"traffic", traffic_name(one.ground.traffic)},
       {"box", {{"low_ft", number(one.ground.box.low_ft, 0)}, {"high_ft", number(one.ground.box.high_ft, 0)}}},
       {"leg", leg_name(situation.leg)},
       {"words", own_picture_words(one.own)},
       {"flown", way_to_json(situation.flown)},
-      {"now", drill_place_to_json(situation.now)}};
+      {"now", drill_place_to_json(situation.now)},
+      {"seat",
+       {{"heading_true_deg", number(wrap_360_deg(situation.now.heading_true_deg), 0)},
+        {"bank_deg", number(situation.now.bank_deg, 0)},
+        {"calibrated_airspeed_kt", number(situation.now.calibrated_airspeed_kt, 0)}}}};
   Json answer{{"energy", energy_name(situation.energy)},
               {"chance", number(one.own.chance, 3)},
               {"words", own_verdict_words(one.own)},
@@ -35,9 +43,12 @@ Json asked_to_json(const OwnAsked& one) {
               {"low95_ft", number(one.own.touchdown_low95_ft, 0)},
               {"high95_ft", number(one.own.touchdown_high95_ft, 0)},
               {"in_20_s", drill_place_to_json(situation.in_20_s)},
+              {"in_20_s_heading_true_deg", number(wrap_360_deg(situation.in_20_s.heading_true_deg), 0)},
               {"to_come", way_to_json(situation.to_come)},
               {"remedy_words", own_remedy_words(one.own)}};
   answer["remedy"] = one.own.room_known ? Json(remedy_name(situation.remedy)) : Json(nullptr);
+  answer["lowest_ft"] = one.own.room_known ? number(situation.room.lowest_ft, 0) : Json(nullptr);
+  answer["highest_by_slip_ft"] = one.own.room_known ? number(situation.room.by_slip_ft, 0) : Json(nullptr);
   object["answer"] = answer;
   return object;
 }

@@ -12,6 +12,7 @@ namespace glidewright {
 
 /// The runway that a picture lies on, in its frame.
 struct OwnGround {
+  std::string designator;
   double runway_true_deg = 0.0;
   Traffic traffic = Traffic::left;
   Box box;

@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <atomic>
 #include <cmath>
 
 #include "apps/server/route.hpp"
@@ -56,6 +57,21 @@ Student student_changed(Call& call) {
   if (call.person && !may_change(*call.person, student))
     throw Refused{403, "this is for an instructor to do"};
   return student;
+}
+
+namespace {
+constexpr int k_most_reckonings = 2;
+std::atomic<int> reckonings = 0;
+}  // namespace
+
+LongReckoning::LongReckoning() {
+  if (reckonings.fetch_add(1) < k_most_reckonings) return;
+  --reckonings;
+  throw Refused{503, "others are being reckoned just now; try again in a moment"};
+}
+
+LongReckoning::~LongReckoning() {
+  --reckonings;
 }
 
 std::optional<long long> optional_record_number(JsonFields& fields, std::string_view name) {
@@ -121,8 +137,8 @@ void require(Who who, const Call& call) {
 ApiAnswer routed(Call& call) {
   const auto asked = parts_of(call.request.path);
   bool other_method = false;
-  for (const auto* routes :
-       {&session_routes(), &student_routes(), &log_routes(), &school_routes(), &fleet_routes()}) {
+  for (const auto* routes : {&session_routes(), &student_routes(), &log_routes(), &school_routes(),
+                             &fleet_routes(), &drill_routes()}) {
     for (const Route& route : *routes) {
       if (!is_path_of(route, asked, call)) continue;
       if (call.request.method != route.method) {

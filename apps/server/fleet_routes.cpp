@@ -1,5 +1,6 @@
 // Airplanes and airfields of the school: everybody sees them, instructors change them.
 #include "apps/server/route.hpp"
+#include "formats/number.hpp"
 
 namespace glidewright::api {
 namespace {
@@ -70,6 +71,30 @@ ApiAnswer remove(Call& call) {
   return done();
 }
 
+std::optional<double> weight_asked(const Call& call) {
+  const std::string given = call.query("weight_lb");
+  if (given.empty()) return std::nullopt;
+  const auto weight = read_number(given);
+  if (!weight) throw Refused{400, "weight_lb: a number was expected"};
+  return weight;
+}
+
+ApiAnswer fitted(Call& call, const Stamp* keep) {
+  const FleetItem airplane = item_of<FleetKind::airplane>(call);
+  const LongReckoning held;
+  return json_answer(must(call, call.parts.fit_airplane(call.records, airplane, weight_asked(call), keep)));
+}
+
+/// Shown before it is kept: who keeps it has seen what changes.
+ApiAnswer look_at_fit(Call& call) {
+  return fitted(call, nullptr);
+}
+
+ApiAnswer keep_fit(Call& call) {
+  const Stamp stamp = call.stamp();
+  return fitted(call, &stamp);
+}
+
 }  // namespace
 
 const std::vector<Route>& fleet_routes() {
@@ -80,6 +105,8 @@ const std::vector<Route>& fleet_routes() {
       {"GET", "airplanes/#", Who::signed_in, show<airplane>},
       {"POST", "airplanes/#/version", Who::instructor, change<airplane>},
       {"POST", "airplanes/#/trash", Who::instructor, remove<airplane>},
+      {"GET", "airplanes/#/fit", Who::instructor, look_at_fit},
+      {"POST", "airplanes/#/fit", Who::instructor, keep_fit},
       {"GET", "airfields", Who::signed_in, list<airfield>},
       {"POST", "airfields", Who::instructor, add<airfield>},
       {"GET", "airfields/#", Who::signed_in, show<airfield>},

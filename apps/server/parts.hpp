@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "engine/debrief/standard.hpp"
+#include "formats/own_drill_json.hpp"
 #include "formats/result.hpp"
 #include "store/values.hpp"
 
@@ -30,6 +31,8 @@ struct NamedOfFleet {
   std::string designator;  ///< of the airfield's runway; empty where it has one
 };
 
+class Records;
+
 struct ServerParts {
   std::string page_folder;
   std::string records;  ///< a file or postgresql://...; empty: the page alone
@@ -41,6 +44,13 @@ struct ServerParts {
       debrief;
   /// What is wrong with `asked`, before anything is kept; empty where nothing is.
   std::function<std::string(const std::string& asked)> wrong_with_asked;
+  /// What the logs filed under an airplane say of its glide (docs/schema/fit.json); kept as its next version
+  /// by whom `keep` names, where it names anybody.
+  std::function<Result<Json>(Records& records, const FleetItem& airplane, std::optional<double> weight_lb,
+                             const Stamp* keep)>
+      fit_airplane;
+  std::function<Result<OwnDrill>(Records& records, long long student, std::uint64_t seed, std::size_t count)>
+      own_drill;
 };
 
 }  // namespace glidewright

@@ -73,6 +73,16 @@ auto read_body(const Call& call, Read read) {
 /// The number of a student, person or attempt in these records; none where the field is missing or null.
 std::optional<long long> optional_record_number(JsonFields& fields, std::string_view name);
 
+/// Held while something is reckoned for whoever waits for it: of such only so many at once, so that a school
+/// that asks for them all at once can still open its pages. 503 beyond.
+class LongReckoning {
+ public:
+  LongReckoning();
+  ~LongReckoning();
+  LongReckoning(const LongReckoning&) = delete;
+  LongReckoning& operator=(const LongReckoning&) = delete;
+};
+
 ApiAnswer json_answer(const Json& object, int status = 200);
 ApiAnswer done();
 
@@ -81,5 +91,6 @@ const std::vector<Route>& log_routes();
 const std::vector<Route>& school_routes();
 const std::vector<Route>& session_routes();
 const std::vector<Route>& fleet_routes();
+const std::vector<Route>& drill_routes();
 
 }  // namespace glidewright::api

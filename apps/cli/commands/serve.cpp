@@ -9,6 +9,8 @@
 #include "apps/cli/inputs/asked_debrief.hpp"
 #include "apps/cli/inputs/clock.hpp"
 #include "apps/cli/inputs/data_folder.hpp"
+#include "apps/cli/inputs/fleet_fit.hpp"
+#include "apps/cli/inputs/own_flights.hpp"
 #include "apps/cli/terminal.hpp"
 #include "apps/server/server.hpp"
 
@@ -41,13 +43,30 @@ Result<Standard> standard_by_id(const std::string& id) {
   return find_standard(id);
 }
 
+Result<Json> fit_for_page(Records& records, const FleetItem& airplane, std::optional<double> weight_lb,
+                          const Stamp* keep) {
+  FitAir air;
+  air.weight_lb = weight_lb;
+  auto fit = fit_from_filed(records, airplane, air);
+  if (!fit) return fit.error();
+  if (keep != nullptr) {
+    const auto kept = keep_fit(records, airplane, *fit, *keep);
+    if (!kept) return kept.error();
+  }
+  return fit_to_json(fit->report);
+}
+
+Result<OwnDrill> drill_for_page(Records& records, long long student, std::uint64_t seed, std::size_t count) {
+  return draw_own_drill(records, student, {seed, count, {}, {}});
+}
+
 ExitCode run(const ServeOptions& options) {
   if (const auto error = outside(options.port, {"--port", "", 0.0, 65535.0}))
     return input_is_at_fault(*error);
   Door door = options.door;
   door.port = static_cast<int>(options.port.value_or(0.0));
-  const ServerParts parts{page_folder(options), options.records,  now_unix_s,
-                          standard_by_id,       debrief_as_asked, wrong_with_asked};
+  const ServerParts parts{page_folder(options), options.records,  now_unix_s,   standard_by_id,
+                          debrief_as_asked,     wrong_with_asked, fit_for_page, drill_for_page};
   auto server = Server::open(door, parts);
   if (!server) return input_is_at_fault(server.error());
   serving = &*server;

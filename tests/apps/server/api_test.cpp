@@ -8,6 +8,7 @@
 #include "apps/server/queue_worker.hpp"
 #include "store/queue.hpp"
 #include "store/school.hpp"
+#include "tests/apps/reference_flights.hpp"
 #include "tests/apps/schema.hpp"
 #include "tests/store/records_fixture.hpp"
 
@@ -29,6 +30,36 @@ Result<NewFlight> pretended_debrief(const std::string& name, const std::string& 
     attempt.assessment.circumstances.airplane_profile = fleet.airplane->versions.back().sha256;
   }
   return one;
+}
+
+/// Says what it was asked, and fits nothing.
+Result<Json> pretended_fit(Records&, const FleetItem& airplane, std::optional<double> weight_lb,
+                           const Stamp* keep) {
+  if (airplane.name == "never flown") return Error{"never flown: nothing is filed under it"};
+  return Json{{"of", airplane.name},
+              {"weight_lb", weight_lb ? Json(*weight_lb) : Json(nullptr)},
+              {"kept_by", keep != nullptr ? Json(keep->by) : Json(nullptr)}};
+}
+
+/// One picture, which ended beyond the box.
+Result<OwnDrill> pretended_drill(Records&, long long student, std::uint64_t seed, std::size_t count) {
+  OwnDrill drill;
+  drill.seed = seed;
+  OwnAsked one;
+  one.attempt = student;
+  one.index = static_cast<int>(count);
+  one.log_name = "lesson.gpx";
+  one.setting = "own flight, Demo 27";
+  one.ground = {"27", 270.0, Traffic::left, {0.0, 200.0}, -1000.0, 4000.0};
+  one.own.situation.seed = seed;
+  one.own.situation.number = 1;
+  one.own.situation.energy = Energy::high;
+  one.own.situation.touchdown_ft = 450.0;
+  one.own.situation.flown = {one.own.situation.now};
+  one.own.situation.in_20_s.along_ft = -2000.0;
+  one.own.situation.in_20_s.heading_true_deg = 270.0;
+  drill.asked.push_back(one);
+  return drill;
 }
 
 class ApiTest : public RecordsFixture, public ::testing::Test {
@@ -84,12 +115,72 @@ class ApiTest : public RecordsFixture, public ::testing::Test {
       [] { return 1.8e9; },
       demo_standard,
       pretended_debrief,
-      [](const std::string& asked) { return asked == "{}" ? "" : "how to debrief: {} was expected"; }};
+      [](const std::string& asked) { return asked == "{}" ? "" : "how to debrief: {} was expected"; },
+      pretended_fit,
+      pretended_drill};
   RecordsPool pool;
   Api api;
   Records records;
   School school;
 };
+
+/// Asked about 20 s later, 300 ft too far ahead and 100 ft to the left of where it was, landing west: the
+/// same that `record drill` makes of it.
+TEST_F(ApiTest, AnOwnFlightIsAskedAboutAndTheAnswerFiled) {
+  const long long number = posted("students", {{"name", "Demo Student"}})["number"];
+  const std::string student = fmt::format("students/{}", number);
+  const ApiAnswer asked = ask("GET", student + "/own-drill", nullptr, {}, {{"seed", "7"}, {"count", "3"}});
+  ASSERT_EQ(asked.status, 200) << asked.body;
+  const json drill = json::parse(asked.body);
+  EXPECT_EQ(objections("own-drill", drill), "");
+  const json one = drill["situations"][0];
+  EXPECT_EQ(drill["seed"], 7);
+  EXPECT_EQ(one["index"], 3);
+  EXPECT_EQ(one["runway"]["true_bearing_deg"], 270.0);
+  EXPECT_EQ(one["answer"]["in_20_s_heading_true_deg"], 270.0);
+  json said = {{"setting", one["setting"]},
+               {"runway_true_deg", 270.0},
+               {"seed", 7},
+               {"number", 1},
+               {"truth", "high"},
+               {"touchdown_ft", 450.0},
+               {"in_20_s_along_ft", -2000.0},
+               {"in_20_s_cross_ft", 0.0},
+               {"in_20_s_heading_true_deg", 270.0},
+               {"said", "on"},
+               {"sureness", "sure"},
+               {"mark", {{"along_ft", -1700.0}, {"cross_ft", -100.0}}}};
+  const json kept = posted(student + "/own-drill/answer", said);
+  EXPECT_EQ(kept["answer"]["mark_ahead_ft"], 300.0);
+  EXPECT_EQ(kept["answer"]["mark_right_ft"], -100.0);
+  EXPECT_EQ(kept["score"]["all"]["of"], 1);
+  EXPECT_EQ(kept["score"]["all"]["right"], 0);
+  EXPECT_EQ(got(student)["record"]["drill_score"]["all"]["of"], 1);
+  said["said"] = "perhaps";
+  EXPECT_THAT(error_of(ask("POST", student + "/own-drill/answer", said)), HasSubstr("low, on or high"));
+  said["said"] = "on";
+  said["number"] = -1;
+  EXPECT_EQ(ask("POST", student + "/own-drill/answer", said).status, 400);
+  EXPECT_EQ(ask("GET", "students/99/own-drill").status, 404);
+  EXPECT_EQ(ask("GET", student + "/own-drill", nullptr, {}, {{"count", "many"}}).status, 400);
+}
+
+TEST_F(ApiTest, AFitIsLookedAtBeforeItIsKept) {
+  const std::string profile = bytes_of(k_clone / "data/airplanes/demo-trainer.json");
+  const long long number = posted("airplanes", {{"name", "Demo 1"}, {"content", profile}})["number"];
+  const std::string fit = fmt::format("airplanes/{}/fit", number);
+  const auto looked = ask("GET", fit, nullptr, {}, {{"weight_lb", "2200"}});
+  ASSERT_EQ(looked.status, 200) << looked.body;
+  EXPECT_EQ(json::parse(looked.body)["weight_lb"], 2200.0);
+  EXPECT_TRUE(json::parse(looked.body)["kept_by"].is_null());
+  EXPECT_EQ(posted(fit, json::object())["kept_by"], "Demo Instructor");
+  EXPECT_EQ(ask("GET", fit, nullptr, {}, {{"weight_lb", "heavy"}}).status, 400);
+  EXPECT_EQ(ask("GET", "airplanes/99/fit").status, 404);
+  const long long other = posted("airplanes", {{"name", "never flown"}, {"content", profile}})["number"];
+  const auto refused = ask("GET", fmt::format("airplanes/{}/fit", other));
+  EXPECT_EQ(refused.status, 409);
+  EXPECT_THAT(error_of(refused), HasSubstr("nothing is filed"));
+}
 
 TEST_F(ApiTest, AStudentIsAddedFiledForAssessedNotedAndSignedOff) {
   const long long number = posted("students", {{"name", "Demo Student"}})["number"];
