@@ -3,7 +3,7 @@
 
 import assert from 'node:assert/strict';
 import { execFileSync } from 'node:child_process';
-import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { after, test } from 'node:test';
 import { flight, noBarrier, open, program, root, serve, shot } from './browser.mjs';
@@ -242,5 +242,90 @@ test('an airplane of the school is kept, a lesson filed under it, and it is remo
   assert.equal(shown.filed_last.length, 3);
   assert.equal(JSON.parse(run(['record', 'airfield', 'list', '--records', records, '--json'])).items[0].name, 'Home');
   assert.deepEqual(faults.filter((one) => !one.includes('409')), [], 'but for the profile that was none');
+  await context.close();
+});
+
+/** One file with what receiver and panel wrote of a simulated flight, a row for each second that both have. */
+function withPanel(name) {
+  const rows = (file) => new Map(readFileSync(file, 'utf8').trim().split(/\r?\n/).map((line) => [line.slice(0, line.indexOf(',')).replace('.000Z', 'Z'), line.slice(line.indexOf(',') + 1)]));
+  const fixes = rows(`${root}tests/data/flights/${name}/${name}.csv`);
+  const panel = rows(`${root}tests/data/flights/${name}/${name}_avionics.csv`);
+  return [...fixes].filter(([time]) => panel.has(time)).map(([time, columns]) => `${time},${columns},${panel.get(time)}`).join('\n') + '\n';
+}
+
+test('an airplane is fitted from the logs filed under it: shown with intervals, then kept', async () => {
+  const records = `${folder}/fit.records`;
+  const by = ['--by', 'Demo Office', '--records', records];
+  run(['record', 'add', 'Demo Student', ...by]);
+  run(['record', 'airplane', 'add', 'Demo 1', 'demo-trainer', ...by]);
+  const { address } = await school('fit.records');
+  const { page, context, faults } = await open('#school', { address });
+  await named(page);
+  const fleet = page.locator('details', { hasText: 'Airplanes and airfields' });
+  await fleet.locator('summary').click();
+  await fleet.getByRole('button', { name: /Fit from its logs/ }).click();
+  await fleet.getByRole('alert').getByText(/nothing is filed under it/i).waitFor();
+  await noBarrier(page);
+  for (const name of ['F20', 'F08']) {
+    writeFileSync(`${folder}/${name}.csv`, withPanel(name));
+    run(['record', 'file', `${folder}/${name}.csv`, '--airplane', 'Demo 1', '--student', 'Demo Student', ...by]);
+  }
+  const fit = fleet.getByRole('region', { name: 'Fit of Demo 1' });
+  await fit.getByLabel(/^Weight/).fill('2200');
+  await fit.getByRole('button', { name: 'Look again' }).click();
+  await fit.getByRole('button', { name: 'Keep as version 2' }).waitFor();
+  assert.equal(JSON.parse(run(['record', 'airplane', 'show', '1', '--records', records, '--json'])).item.versions.length, 1, 'looking keeps nothing');
+  const ratio = await fit.locator('tbody tr').first().locator('td').nth(2).innerText();
+  await shot(page, 'school-fit');
+  await noBarrier(page);
+  await fit.getByRole('button', { name: 'Keep as version 2' }).click();
+  await fleet.getByText(/Kept: Demo 1, version 2/).waitFor();
+  const fitted = JSON.parse(run(['record', 'airplane', 'fit', '1', '--weight-lb', '2200', ...by, '--json']));
+  const best = fitted.estimates[0].after;
+  assert.equal(ratio.replace(/\s+/g, ' '), `${best.value.toFixed(2)} ${best.low95.toFixed(2)} to ${best.high95.toFixed(2)}`, 'the same as the command line says');
+  assert.deepEqual(faults.filter((one) => !one.includes('409')), []);
+  await context.close();
+});
+
+test('own flights are asked about before anything is told, on a phone, and the answers are filed', async () => {
+  const records = `${folder}/own.records`;
+  const by = ['--by', 'Demo Office', '--records', records];
+  run(['record', 'add', 'Demo Student', ...by]);
+  run(['record', 'file', LOG, '--runway', `${flight}runway.json`, '--touchdown-point-ft', '600', '--airplane', 'demo-trainer', '--student', 'Demo Student', ...by]);
+  const { address } = await school('own.records');
+  const { page, context, faults } = await open('#student/1', { address, viewport: { width: 390, height: 844 }, hasTouch: true, colorScheme: 'dark' });
+  await page.getByRole('button', { name: 'Ask about own flights' }).click();
+  await page.getByText('Say your name above first').waitFor();
+  await named(page);
+  await page.getByRole('button', { name: 'Ask about own flights' }).click();
+  await page.getByText(/^picture 1 of/).waitFor();
+  const pictures = Number(/of (\d+)/.exec(await page.getByText(/^picture 1 of/).innerText())[1]);
+  for (const told of ['touched down', 'touch-and-goes', 'mended it']) assert.ok(!(await page.locator('main').innerText()).includes(told), `${told} is told too soon`);
+  assert.ok(await page.evaluate(() => document.documentElement.scrollWidth <= innerWidth), 'nothing sticks out');
+  await shot(page, 'own-drill-phone');
+  await noBarrier(page);
+  for (let i = 1; i <= pictures; i++) {
+    await page.getByRole('application').click({ position: { x: 100, y: 100 } });
+    await page.getByRole('button', { name: /Low/ }).click();
+    await page.getByRole('button', { name: 'Show me' }).click();
+    await page.getByText(/your mark was/).waitFor();
+    if (i === 1) {
+      await page.getByText(/it touched down at/i).waitFor();
+      await shot(page, 'own-drill-told-phone');
+      await noBarrier(page);
+    }
+    await page.getByRole('button', { name: /Next picture|What it says/ }).click();
+  }
+  await page.getByText(`${pictures} ${pictures === 1 ? 'answer' : 'answers'} filed`).waitFor();
+  await noBarrier(page);
+  const kept = JSON.parse(run(['record', 'show', 'Demo Student', '--records', records, '--json']));
+  assert.equal(kept.student.drills.length, pictures);
+  assert.ok(kept.student.drills.every((one) => one.said === 'low' && one.setting.startsWith('own flight')));
+  await page.getByRole('button', { name: 'Back to the record' }).click();
+  await page.getByRole('heading', { name: 'Drills' }).waitFor();
+  await page.getByText(new RegExp(`${kept.drill_score.all.right} of ${pictures} right`)).first().waitFor();
+  await shot(page, 'student-drills-phone');
+  await noBarrier(page);
+  assert.deepEqual(faults, []);
   await context.close();
 });

@@ -30,23 +30,23 @@ describe('the ground from above', () => {
 
 describe('the view from the seat', () => {
   it('has the point ahead, below the horizon by the angle down to it', () => {
-    const seat = seatOf(drillOf('left'), looking(-5000, 0, 240), 354, 112);
+    const seat = seatOf(240, looking(-5000, 0, 240).now, 354, 112);
     const point = seat.of(0, 0);
     expect(point?.x).toBeCloseTo(177);
     expect((point?.y ?? 0) - seat.horizon[0].y).toBeCloseTo((354 * 0.9 * 500) / 5000);
   });
   it('has what lies right on the right, and nothing of what lies behind', () => {
-    const seat = seatOf(drillOf('left'), looking(-5000, 0, 240), 354, 112);
+    const seat = seatOf(240, looking(-5000, 0, 240).now, 354, 112);
     expect(seat.of(0, 300)?.x).toBeGreaterThan(177);
     expect(seat.of(-6000, 0)).toBeUndefined();
   });
   it('shows more runway below from higher up', () => {
-    const low = seatOf(drillOf('left'), looking(-5000, 0, 240, 300), 354, 112);
-    const high = seatOf(drillOf('left'), looking(-5000, 0, 240, 600), 354, 112);
+    const low = seatOf(240, looking(-5000, 0, 240, 300).now, 354, 112);
+    const high = seatOf(240, looking(-5000, 0, 240, 600).now, 354, 112);
     expect(high.of(0, 0)?.y ?? 0).toBeGreaterThan(low.of(0, 0)?.y ?? 0);
   });
   it('tilts the horizon against the bank', () => {
-    const [left, right] = seatOf(drillOf('left'), looking(-5000, 0, 240, 500, 20), 354, 112).horizon;
+    const [left, right] = seatOf(240, looking(-5000, 0, 240, 500, 20).now, 354, 112).horizon;
     expect(left.y).toBeGreaterThan(right.y);
   });
 });

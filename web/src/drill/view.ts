@@ -1,9 +1,9 @@
 // Where things are in a drill's pictures: from above, from the seat, and height over the way to go.
 
-import type { Drill, Place, Situation } from '../engine/drill';
+import type { Frozen, Place, Under } from '../engine/drill';
 import { groundOver, type Ground, type Point } from '../parts/ground';
 
-export function groundOf(drill: Drill, width: number, mostHeight: number): Ground {
+export function groundOf(drill: Under, width: number, mostHeight: number): Ground {
   const everything = [...drill.planned, ...drill.situations.flatMap((one) => [...one.flown, ...one.answer.to_come])];
   return groundOver(everything, drill.traffic, width, mostHeight);
 }
@@ -14,8 +14,7 @@ export interface Seat {
   horizon: [Point, Point];
 }
 
-export function seatOf(drill: Drill, situation: Situation, width: number, height: number): Seat {
-  const { now } = situation;
+export function seatOf(trueBearingDeg: number, now: Frozen['now'], width: number, height: number): Seat {
   // The landing direction is along; cross is to its right.
   const away = Math.hypot(now.along_ft, now.cross_ft);
   const forward = { along: -now.along_ft / away, cross: -now.cross_ft / away };
@@ -23,7 +22,7 @@ export function seatOf(drill: Drill, situation: Situation, width: number, height
   const focal = width * 0.9;
   const middle = { x: width / 2, y: height * 0.2 };
   // Seen across the nose a bank tilts the horizon; seen ahead it does so fully.
-  const heading = ((now.heading_true_deg - drill.runway.true_bearing_deg) * Math.PI) / 180;
+  const heading = ((now.heading_true_deg - trueBearingDeg) * Math.PI) / 180;
   const ahead = Math.cos(heading) * forward.along + Math.sin(heading) * forward.cross;
   const tilt = (-now.bank_deg * ahead * Math.PI) / 180;
   const turned = (x: number, y: number): Point => ({

@@ -1,3 +1,5 @@
+import type { Energy, KeptAnswer, Place } from '../engine/drill';
+
 // What the server answers (docs/schema/server.json, roster.json, student.json, jobs.json, people.json).
 
 export interface Person { number: number; name: string; sign_in?: string; role: 'student' | 'instructor' | 'administrator'; closed?: boolean; has_password?: boolean; student?: number }
@@ -46,4 +48,27 @@ export interface StudentShown { record: StudentRecord; standard: StandardLine; m
 export interface FleetVersion { reason: string; by: string; at: string; sha256: string }
 export interface FleetItem { number: number; uid: string; name: string; in_trash: boolean; versions: FleetVersion[] }
 export interface Fleet { kind: 'airplane' | 'airfield'; items: FleetItem[] }
+/** `before` the logs and with them; where it lies 95 times in 100. */
+export interface Estimated { value: number; low95: number; high95: number }
+export interface Fit {
+  airplane: { id: string; name: string; weight_lb: number };
+  logs: { glides_used: number; airspeed_error_kt: number; airspeed_error_sd_kt: number }[];
+  estimates: { what: string; words: string; unit: string; before: Estimated; after: Estimated }[];
+  drag_sd_relative: { before: number; after: number };
+  noise_scale: number;
+  glides: { trust: number }[];
+  written: string | null;
+  assumed: string[];
+}
+export interface OwnSituation {
+  number: number; attempt: number; time: string; log_name: string; index: number; setting: string; leg: string; words: string;
+  runway: { designator: string; true_bearing_deg: number }; threshold_along_ft: number; runway_end_along_ft: number; traffic: 'left' | 'right'; box: { low_ft: number; high_ft: number };
+  flown: Place[]; now: Place; seat: { heading_true_deg: number; bank_deg: number; calibrated_airspeed_kt: number };
+  answer: {
+    energy: Energy; chance: number; words: string; touchdown_ft: number; low95_ft: number; high95_ft: number; in_20_s: Place; in_20_s_heading_true_deg: number; to_come: Place[];
+    lowest_ft: number | null; highest_by_slip_ft: number | null; remedy_words: string;
+  };
+}
+export interface OwnDrill { seed: number; situations: OwnSituation[]; left_out: { reason: string; attempts: number }[]; score: { all: Share; words: string[] } }
+export interface Answered { answer: KeptAnswer; score: { all: Share; words: string[] } }
 export interface Job { number: number; student: number; log: string; state: 'waiting' | 'taken' | 'done' | 'failed'; new_attempts?: number; judged_anew?: number; reason?: string }
