@@ -69,6 +69,34 @@ test('a number that no runway has is told under it, in the engine\'s words', asy
   await context.close();
 });
 
+test('an obstacle is entered, told where it is wrong, kept, and the plan passes it or says that it does not', async () => {
+  const { page, context, faults } = await open('#airfield');
+  await entered(page, [[/^Airfield\s*$/, 'Ours'], ...harrowFen.slice(1, -1)]);
+  await page.getByRole('button', { name: 'Add an obstacle' }).click();
+  const one = page.getByRole('group', { name: 'Obstacle 1' });
+  await one.getByLabel(/^What/).fill('row of poplars');
+  await one.getByLabel(/^Before the landing/).fill('700');
+  await one.getByLabel(/^Top above/).fill('5000');
+  await page.keyboard.press('Tab');
+  await one.getByText('top above threshold 5000 ft; expected -500 to 3000').waitFor();
+  await noBarrier(page);
+  await one.getByLabel(/^Top above/).fill('230');
+  await one.getByLabel(/^Right of/).fill('-40');
+  await page.keyboard.press('Tab');
+  await page.locator('.landed').waitFor();
+  await shot(page, 'airfield-obstacle');
+  await page.reload();
+  assert.equal(await page.getByLabel(/^Top above/).inputValue(), '230');
+  await page.getByRole('link', { name: 'Plan', exact: true }).click();
+  await planned(page);
+  await visible(page, page.getByRole('combobox', { name: 'Runway', exact: true })).selectOption({ label: `Ours ${demo.designator}` });
+  await page.getByText(/The planned path (clears the row of poplars|leads \d+ ft below the top of the row of poplars)/).waitFor();
+  await page.locator('svg text', { hasText: 'row of poplars 230 ft' }).waitFor();
+  await shot(page, 'plan-obstacle');
+  assert.deepEqual(faults, []);
+  await context.close();
+});
+
 test('a table that is dropped is searched, kept for the next visit, and a runway of it becomes one\'s own', async () => {
   const { page, context, faults } = await open('#airfield');
   const drop = page.getByLabel(/runways\.csv/);

@@ -8,6 +8,12 @@ export interface RunwayFile {
   designator: string;
   [field: string]: unknown;
 }
+export interface ObstacleEntry {
+  what?: string;
+  before_threshold_ft: number | null;
+  right_of_centreline_ft?: number;
+  top_above_threshold_ft: number | null;
+}
 export interface RunwayField {
   key: string;
   name: string;
@@ -27,6 +33,16 @@ export const FIELDS: RunwayField[] = [
   { key: 'slope_percent', name: 'Slope', unit: '%', hint: 'up in the landing direction positive; left empty: level', optional: true },
   { key: 'position_sd_ft', name: 'Place known to', unit: 'ft', hint: 'left empty: 5, surveyed; from a map 60', optional: true },
 ];
+
+export const OBSTACLE_FIELDS: { key: keyof Omit<ObstacleEntry, 'what'>; name: string; optional?: boolean; signed?: boolean }[] = [
+  { key: 'before_threshold_ft', name: 'Before the landing threshold, ft', signed: true },
+  { key: 'right_of_centreline_ft', name: 'Right of the centreline, ft; left negative', optional: true, signed: true },
+  { key: 'top_above_threshold_ft', name: 'Top above the threshold, ft' },
+];
+
+export function obstaclesOf(runway: RunwayFile): ObstacleEntry[] {
+  return Array.isArray(runway.obstacles) ? (runway.obstacles as ObstacleEntry[]) : [];
+}
 
 export function newRunway(): RunwayFile {
   return { schema: 'glidewright.runway/1', airfield: '', designator: '', threshold_latitude_deg: null, threshold_longitude_deg: null, true_bearing_deg: null, elevation_ft: null, length_ft: null };
@@ -48,8 +64,22 @@ export function runwayIn(text: string): RunwayFile | undefined {
   }
 }
 
+/** Each number on its line, and each obstacle. */
 export function written(runway: RunwayFile): { text: string; fieldAt: Map<number, string> } {
+  const fieldAt = new Map<number, string>();
+  const lines = ['{'];
   const entries = Object.entries(runway).filter(([, value]) => value !== undefined);
-  const lines = entries.map(([key, value], i) => `  ${JSON.stringify(key)}: ${JSON.stringify(value)}${i + 1 === entries.length ? '' : ','}`);
-  return { text: `{\n${lines.join('\n')}\n}\n`, fieldAt: new Map(entries.map(([key], i) => [i + 2, key])) };
+  entries.forEach(([key, value], i) => {
+    const comma = i + 1 === entries.length ? '' : ',';
+    const listed = key === 'obstacles' && Array.isArray(value) && value.length > 0;
+    fieldAt.set(lines.length + 1, key);
+    lines.push(`  ${JSON.stringify(key)}: ${listed ? '[' : JSON.stringify(value) + comma}`);
+    if (!listed) return;
+    value.forEach((one, at) => {
+      fieldAt.set(lines.length + 1, `${key}[${at}]`);
+      lines.push(`    ${JSON.stringify(one)}${at + 1 === value.length ? '' : ','}`);
+    });
+    lines.push(`  ]${comma}`);
+  });
+  return { text: `${lines.join('\n')}\n}\n`, fieldAt };
 }

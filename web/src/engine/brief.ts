@@ -16,9 +16,16 @@ export interface BandPlace {
   mean: Edges;
 }
 
+export interface Obstacle {
+  what: string;
+  along_ft: number; // past the point
+  right_of_centreline_ft: number;
+  top_above_threshold_ft: number;
+}
+
 export interface Brief {
   schema: string;
-  runway: { airfield: string; designator: string; length_ft: number; touchdown_point_ft: number };
+  runway: { airfield: string; designator: string; length_ft: number; touchdown_point_ft: number; obstacles: Obstacle[] };
   airplane: { id: string; name: string; weight_lb: number };
   wind: { from_true_deg: number; speed_kt: number; gust_kt: number };
   air: { temperature_c: number; altimeter_hpa: number; density_altitude_ft: number };

@@ -1,6 +1,7 @@
 // The planned approach as the drawings need it: the band's places, then straight to the planned touchdown.
 
 import type { Brief, Edges } from '../engine/brief';
+import { whole } from '../parts/words';
 
 export interface PathPlace {
   timeS: number;
@@ -11,9 +12,20 @@ export interface PathPlace {
   edges?: Edges; // nine in ten; none below the gate
 }
 
+/** What turns right of the centreline into towards the pattern. */
+const sideOf = (brief: Brief) => (brief.pattern.traffic === 'left' ? -1 : 1);
+
+export function obstaclePlaces(brief: Brief): { alongFt: number; outFt: number; words: string }[] {
+  return brief.runway.obstacles.map((one) => ({
+    alongFt: one.along_ft,
+    outFt: sideOf(brief) * one.right_of_centreline_ft,
+    words: `${one.what || 'obstacle'} ${whole(one.top_above_threshold_ft)} ft`,
+  }));
+}
+
 export function plannedPath(brief: Brief): PathPlace[] {
   if (!brief.band || brief.planned_touchdown_ft === null) return [];
-  const side = brief.pattern.traffic === 'left' ? -1 : 1;
+  const side = sideOf(brief);
   const path: PathPlace[] = brief.band.places.map((place) => ({
     timeS: place.time_s,
     alongFt: place.along_ft,
