@@ -99,12 +99,12 @@ std::string attempt_section(const AttemptContents& contents, const AttemptDebrie
   if (!contents.touchdown.empty()) text += "<p>" + html_of(contents.touchdown) + "</p>";
   if (one.marks) text += element("p", "note", contents.marked);
   text += causes(contents, debrief.box, scale);
-  text += "<div class=\"columns verdicts\"><div>" + verdict(contents.test) + "</div><div>" +
-          verdict(contents.airmanship) + "</div></div>\n";
+  text += "<div class=\"judged\"><div class=\"columns verdicts\"><div>" + verdict(contents.test) +
+          "</div><div>" + verdict(contents.airmanship) + "</div></div>\n";
   text += drawings(contents, one, debrief);
   if (!contents.lost.empty()) text += element("p", "", contents.lost);
   text += "<div class=\"facts\"><div>" + checklist(contents) + "</div><div>" + key_points(contents) +
-          "</div></div>\n";
+          "</div></div></div>\n";
   for (const auto& note : contents.notes) text += element("p", "note", note);
   if (!contents.lesson.empty())
     text += "<p class=\"lesson\"><strong>Lesson</strong> " + escaped(contents.lesson) + "</p>";

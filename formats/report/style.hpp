@@ -130,29 +130,35 @@ figure .wide{display:none}figure .small{display:block}
 }
 .facts{margin-top:8px}
 @media print{
-@page{size:A4;margin:10mm}
-body{padding:0;max-width:none;font-size:8.5pt;line-height:1.18}
-h1{font-size:15pt}h2{font-size:9.5pt}h3,.cells dd,.lesson{font-size:8.5pt}
-.words,.note,table,footer,.row .amount,.cells dd small{font-size:8pt}
-.label,.cells dt,th,.axis b{font-size:7.5pt}
+@page{size:A4;margin:9mm 10mm}
+body{padding:0;max-width:none;font-size:7.5pt;line-height:1.13}
+h1{font-size:14pt}h2{font-size:8.6pt}h3,.cells dd,.lesson{font-size:7.6pt}
+.words,.note,table,footer,.row .amount,.cells dd small{font-size:7pt}
+.label,.cells dt,th,.axis b{font-size:6.8pt}
 p{margin:1px 0}ul{margin:1px 0}
 header{padding-bottom:3px}
 .cells{margin-bottom:5px}.cells div{padding:2px 8px 2px 0;margin-right:8px}
 .safety{margin-bottom:6px;padding:4px 8px}.safety ul{columns:2}.safety li{margin:0}
-.row{grid-template-columns:26mm 44mm minmax(0,1fr);gap:0 3mm;min-height:14px}.track{min-height:14px}
-.row.axis{min-height:17px}.axis b.first,.axis b.last{display:none}
+.row{grid-template-columns:22mm 42mm minmax(0,1fr);gap:0 3mm;min-height:13px}.track{min-height:13px}
+.row.axis{min-height:15px}.axis b.first,.axis b.last{display:none}
 .effect{top:calc(50% - 5px);height:10px}
 .mark{width:12px;height:12px;margin-left:-6px;top:calc(50% - 6px)}
 .attempt{margin-top:6px;padding-top:4px}
 .columns{margin-top:3px;gap:2px 5mm}
-.attempt .verdicts{grid-template-columns:1fr 1fr}
+.judged{display:grid;grid-template-columns:53mm minmax(0,1fr);gap:0 5mm;align-items:start;break-inside:avoid}
+.judged .columns{grid-template-columns:1fr 1fr}
+.judged .verdicts{grid-template-columns:minmax(0,1fr)}
+.judged .verdicts:not(:only-child){grid-row:1/span 2}
+.judged .facts{display:grid;grid-column:2;grid-template-columns:minmax(0,11fr) minmax(0,9fr);gap:0 4mm;margin-top:3px}
+.judged>p{grid-row:3;grid-column:1/-1}
 .columns .head .note{display:inline}
-figure .wide{display:none}figure .small{display:block}figure svg{height:42mm}svg text{font-size:13.5px}svg .label{font-size:13px}
-.facts{display:grid;grid-template-columns:1fr 1fr;gap:0 8mm;margin-top:3px;break-inside:avoid}
-.checklist{grid-template-columns:1fr;gap:0}.checklist li{padding:0}.tick i{width:9px;height:9px;line-height:8px}
-td{padding:0}
+/* Said once: what the pictures and the ledger are. */
+.attempt~.attempt .columns .head .note,.attempt~.attempt>.head:not(:first-child) .note{display:none}
+figure .wide{display:none}figure .small{display:block}figure svg{height:35mm}svg text{font-size:13.5px}svg .label{font-size:13px}
+.checklist{grid-template-columns:1fr;gap:0}.checklist li{padding:0;gap:5px;font-size:7pt}.tick{gap:2px}.tick i{width:9px;height:9px;line-height:8px}
+td{padding:0}td:not(:first-child),th:not(:first-child){padding-left:1mm}
 .lesson{margin-top:3px;padding-top:3px}
-footer{columns:2;column-gap:8mm;margin-top:6px;padding-top:4px}footer .label{overflow-wrap:anywhere}
+footer{columns:2;column-gap:8mm;margin-top:6px;padding-top:4px}footer .label{overflow-wrap:anywhere;font-size:6pt}
 .safety,.row,figure,table,.lesson{break-inside:avoid}
 .head{break-after:avoid}
 *{print-color-adjust:exact;-webkit-print-color-adjust:exact}
