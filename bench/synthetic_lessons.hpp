@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -23,7 +24,8 @@ inline const std::vector<std::string> k_cause_names = {"idle timing",
                                                        "flaps",
                                                        "wind and airplane together",
                                                        "speed held, net",
-                                                       "flare and touchdown speed"};
+                                                       "flare and touchdown speed",
+                                                       "slip"};
 
 /// One approach: the plan that was made, what was flown, and what each decision was really worth.
 struct SyntheticLesson {
@@ -35,7 +37,7 @@ struct SyntheticLesson {
   Technique flown;
   test::LoggedFlight log;
   std::vector<double> worth_ft;  ///< of k_cause_names, exact
-  /// The same where nobody recorded the flaps: they are in the line of wind and airplane.
+  /// The same where nobody recorded flaps and slip: they are in the line of wind and airplane.
   std::vector<double> worth_flaps_unknown_ft;
 };
 
@@ -63,6 +65,7 @@ inline Airplane another_airplane(const Airplane& airplane, Luck& luck) {
   }
   other.polar.knee_gain *= 1.0 + normal(luck, 0.1);
   other.polar.turn_drag_gain *= 1.0 + normal(luck, 0.2);
+  other.polar.slip_parasite *= 1.0 + normal(luck, 0.15);
   return other;
 }
 
@@ -105,6 +108,7 @@ inline Technique with_mistakes(const Technique& planned, Luck& luck) {
     }
   }
   if (luck.one_in(4)) flown.touchdown_speed_kt += sided(2.0, 4.0);
+  if (luck.one_in(4)) flown.slip = SlipStep{luck.between(260.0, 420.0), luck.between(100.0, 190.0)};
   flown.base_turn_s_after_abeam = std::max(1.0, flown.base_turn_s_after_abeam);
   return flown;
 }
@@ -125,6 +129,7 @@ inline double touchdown_of(const SyntheticLesson& lesson, Coalition as_flown) {
     technique.final_speed_kt = flown.final_speed_kt;
     technique.short_final_speed_kt = flown.short_final_speed_kt;
   }
+  if (has(7)) technique.slip = as_it_went(flown, lesson.log.approach).slip;
   if (has(6)) technique.touchdown_speed_kt = flown.touchdown_speed_kt;
   const Airplane& airplane = has(4) ? lesson.airplane : lesson.plan.airplane;
   const Conditions& conditions = has(4) ? lesson.conditions : lesson.plan.conditions;
@@ -164,13 +169,22 @@ inline std::optional<SyntheticLesson> synthetic_lesson(const Airplane& airplane,
   for (Coalition set = 0; set < Coalition{1} << causes; ++set)
     touchdown_ft.push_back(touchdown_of(lesson, set));
   lesson.worth_ft = shapley_shares(causes, [&](Coalition set) { return touchdown_ft[set]; });
-  constexpr Coalition flaps = 1U << 3, air = 1U << 4;
-  lesson.worth_flaps_unknown_ft = shapley_shares(
-      causes, [&](Coalition set) { return touchdown_ft[(set & air) != 0 ? set | flaps : set & ~flaps]; });
+  constexpr Coalition flaps_and_slip = 1U << 3 | 1U << 7, air = 1U << 4;
+  lesson.worth_flaps_unknown_ft = shapley_shares(causes, [&](Coalition set) {
+    return touchdown_ft[(set & air) != 0 ? set | flaps_and_slip : set & ~flaps_and_slip];
+  });
   return lesson;
 }
 
-/// Flap, idle and the touchdown seen, as an instructor with a pencil marks them; or nothing.
+/// When the planned heights of a slip were passed on final.
+inline std::optional<double> passed_s(const Approach& approach, double height_ft) {
+  for (const Moment& moment : approach.trace)
+    if (approach.final_leg && moment.time_s >= approach.final_leg->time_s && moment.height_ft <= height_ft)
+      return moment.time_s;
+  return std::nullopt;
+}
+
+/// Flap, slip, idle and the touchdown seen, as an instructor with a pencil marks them; or nothing.
 inline DebriefRequest debrief_of(const SyntheticLesson& lesson, bool with_marks) {
   DebriefRequest request;
   request.log = lesson.log.log;
@@ -192,6 +206,12 @@ inline DebriefRequest debrief_of(const SyntheticLesson& lesson, bool with_marks)
   marks.flaps.emplace();
   for (const LeverMove& move : lesson.log.approach.flap_moves) {
     marks.flaps->push_back({move.flap_deg, after_abeam(move.time_s)});
+  }
+  marks.slips.emplace();
+  if (const auto& slip = lesson.log.approach.slip) {
+    const auto in_s = passed_s(lesson.log.approach, slip->in_height_ft);
+    const auto out_s = passed_s(lesson.log.approach, slip->out_height_ft);
+    if (in_s && out_s) marks.slips->push_back({after_abeam(*in_s), after_abeam(*out_s)});
   }
   marks.idle = after_abeam(lesson.flown.idle_s_after_abeam);
   marks.touchdown_seen = SeenPlace{lesson.log.approach.touchdown->along_ft, 25.0};

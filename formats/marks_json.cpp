@@ -75,6 +75,25 @@ std::optional<std::vector<MarkedFlap>> read_flaps(JsonFields& fields) {
   return flaps;
 }
 
+std::optional<std::vector<MarkedSlip>> read_slips(JsonFields& fields) {
+  if (!fields.has("slips")) return std::nullopt;
+  std::vector<MarkedSlip> slips;
+  for (auto& slip_fields : fields.objects("slips")) {
+    const auto in = optional_moment(slip_fields, "in"), out = optional_moment(slip_fields, "out");
+    slip_fields.refuse_unknown_fields();
+    if (!in || !out) {
+      slip_fields.add_problem(in ? "out" : "in", "a slip needs both moments: in, and out");
+      continue;
+    }
+    const bool comparable = in->time_unix_s.has_value() == out->time_unix_s.has_value();
+    const double lasts_s = in->time_unix_s && out->time_unix_s ? *out->time_unix_s - *in->time_unix_s
+                                                               : out->after_abeam_s - in->after_abeam_s;
+    if (comparable && lasts_s <= 0.0) slip_fields.add_problem("out", "the slip is out before it is in");
+    slips.push_back({*in, *out});
+  }
+  return slips;
+}
+
 std::optional<FlownBy> read_flown_by(JsonFields& fields) {
   std::string written;
   fields.replace_text("flown_by", written);
@@ -117,6 +136,7 @@ AttemptMarks read_attempt(JsonFields& fields) {
   marks.touchdown_at = read_touchdown_moment(fields);
   marks.idle = optional_moment(fields, "idle");
   marks.flaps = read_flaps(fields);
+  marks.slips = read_slips(fields);
   marks.flown_by = read_flown_by(fields);
   marks.checklist = read_checklist(fields);
   fields.replace_flag("go_around_forced", marks.go_around_forced);
@@ -216,6 +236,11 @@ Json marks_to_json(const AttemptMarks& marks) {
       one["setting_deg"] = number(flap.setting_deg, 0);
       object["flaps"].push_back(std::move(one));
     }
+  }
+  if (marks.slips) {
+    object["slips"] = Json::array();
+    for (const MarkedSlip& slip : *marks.slips)
+      object["slips"].push_back({{"in", moment_to_json(slip.in)}, {"out", moment_to_json(slip.out)}});
   }
   if (marks.flown_by) object["flown_by"] = flown_by_name(*marks.flown_by);
   if (Json ticks = checklist_to_json(marks.checklist); !ticks.empty()) object["checklist"] = std::move(ticks);

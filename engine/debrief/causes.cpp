@@ -29,6 +29,8 @@ const char* name_of(CauseKind kind) {
       return "path to final";
     case CauseKind::flaps:
       return "flaps";
+    case CauseKind::slip:
+      return "slip";
     case CauseKind::wind_and_airplane:
       return "wind and airplane together";
     case CauseKind::speed:
@@ -69,8 +71,21 @@ std::string wind_and_airplane_words(const CausesRequest& request, double drag_re
               ? std::string(", drag as in the profile")
               : words(", %.0f %% %s drag than the profile", 100.0 * std::abs(drag_relative),
                       drag_relative > 0.0 ? "more" : "less");
-  if (!request.flown.flaps) text += " (flap and slip were not recorded and are in it)";
+  const bool flaps_known = request.flown.flaps.has_value(), slip_known = request.flown.slip_known;
+  if (!flaps_known && !slip_known) text += " (flap and slip were not recorded and are in it)";
+  if (!flaps_known && slip_known) text += " (the flaps were not recorded and are in it)";
+  if (flaps_known && !slip_known) text += " (a slip was not recorded and would be in it)";
   return text + "; not to be told apart.";
+}
+
+std::string slip_words(const std::optional<SlipStep>& slip, const std::optional<SlipStep>& planned) {
+  const auto from_to = [](const SlipStep& one) {
+    return words("from %.0f to %.0f ft", tens(one.in_height_ft), tens(one.out_height_ft));
+  };
+  if (slip && planned) return "Slipped " + from_to(*slip) + "; plan " + from_to(*planned) + ".";
+  if (slip) return "Slipped " + from_to(*slip) + "; the plan has none.";
+  return planned ? "No slip; the plan has one " + from_to(*planned) + "."
+                 : std::string("No slip, as planned.");
 }
 
 std::string sentence_for(CauseKind kind, const CausesRequest& request, const CounterfactualFlights& flights) {
@@ -97,6 +112,8 @@ std::string sentence_for(CauseKind kind, const CausesRequest& request, const Cou
       text.back() = '.';
       return text;
     }
+    case CauseKind::slip:
+      return slip_words(flown.slip, planned.slip);
     case CauseKind::wind_and_airplane:
       return wind_and_airplane_words(request, flights.drag_relative());
     case CauseKind::speed:

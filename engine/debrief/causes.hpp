@@ -21,7 +21,8 @@ struct CausesRequest {
 };
 
 /// The causes in flown order and what stays unexplained; or the reason why the model cannot say.
-/// For a landing, causes and unexplained sum to touchdown minus planned touchdown.
+/// For a landing, causes and unexplained sum to touchdown minus planned touchdown; for a go-around the causes
+/// alone to where it would have touched, and nothing is unexplained.
 Causes find_causes(const CausesRequest& request);
 
 /// Where an approach that went around was heading, with the plan's remaining decisions.

@@ -52,6 +52,7 @@ void CounterfactualFlights::choose_kinds() {
   kinds_.push_back(CauseKind::base_turn);
   kinds_.push_back(CauseKind::path);
   if (request_.flown.flaps) kinds_.push_back(CauseKind::flaps);
+  if (request_.flown.slip_known) kinds_.push_back(CauseKind::slip);
   kinds_.push_back(CauseKind::wind_and_airplane);
   kinds_.push_back(CauseKind::speed);
   if (request_.touchdown) kinds_.push_back(CauseKind::flare);
@@ -113,6 +114,7 @@ Approach CounterfactualFlights::fly_set(Coalition as_flown) const {
     technique.final_turn_cross_shift_ft = final_turn_shift_ft_;
   }
   if (has(as_flown, CauseKind::flaps)) technique.flaps = *flown.flaps;
+  if (has(as_flown, CauseKind::slip)) technique.slip = flown.slip;
   if (has(as_flown, CauseKind::wind_and_airplane)) {
     conditions.wind = wind_profile(request_.wind);
     deviation.glide_relative = drag_relative_;
@@ -161,6 +163,12 @@ CausesRequest drawn(const CausesRequest& request, std::uint64_t seed, std::uint6
   if (flown.final_turn_room_ft) *flown.final_turn_room_ft += draw(room_sd_ft);
   constexpr double place_sd_ft = 60.0;
   flown.check_along_ft += draw(place_sd_ft);
+  if (flown.slip) {
+    constexpr double marked_sd_ft = 15.0;
+    flown.slip->in_height_ft += draw(marked_sd_ft);
+    flown.slip->out_height_ft += draw(marked_sd_ft);
+    one.plan.airplane.polar.slip_parasite *= std::max(0.2, 1.0 + draw(request.plan.airplane.slip_sd));
+  }
   return one;
 }
 

@@ -9,7 +9,7 @@
 
 namespace glidewright {
 
-enum class CauseKind { pattern, idle, base_turn, path, flaps, wind_and_airplane, speed, flare };
+enum class CauseKind { pattern, idle, base_turn, path, flaps, slip, wind_and_airplane, speed, flare };
 
 /// The game of one attempt: which causes there are, and the model's touchdown for every coalition of them.
 class CounterfactualFlights {

@@ -190,7 +190,11 @@ void explain(AttemptDebrief& one, const DebriefRequest& request, const Debrief& 
     one.lesson = lesson_of(causes_request, causes);
   } else {
     one.projected_touchdown = project_touchdown(causes_request);
-    causes.not_offered_because = "Went around: nothing was missed.";
+    if (one.marks && one.marks->go_around_forced) {
+      causes.not_offered_because = "Sent around: nothing was missed.";
+    } else {
+      causes = find_causes(causes_request);
+    }
   }
   causes.plan_basis =
       request.plan

@@ -67,6 +67,38 @@ FlapAtGate flap_at_gate(const Attempt& attempt, const FindingsContext& context) 
   return moves ? FlapAtGate::moving : FlapAtGate::settled;
 }
 
+/// Flap at a moment by the marks, else by the panel.
+std::optional<double> flap_deg_at(double time_s, const Attempt& attempt, const FindingsContext& context) {
+  if (context.marks && context.marks->flaps) {
+    double flap_deg = 0.0;
+    for (const MarkedFlap& flap : *context.marks->flaps)
+      if (const auto moved_s = time_of(flap.at, attempt); moved_s && *moved_s <= time_s)
+        flap_deg = flap.setting_deg;
+    return flap_deg;
+  }
+  constexpr double near_s = 2.0;
+  for (const PanelSample& sample : context.log.panel)
+    if (sample.flap_deg && std::abs(sample.time_unix_s - time_s) < near_s) return sample.flap_deg;
+  return std::nullopt;
+}
+
+/// Slips with more flap than the handbook allows: the most flap that was out during each.
+void judge_slips(std::vector<Finding>& findings, const Attempt& attempt, const FindingsContext& context) {
+  if (!context.marks || !context.marks->slips) return;
+  const double limit_deg = context.airplane.handbook.slip_flap_limit_deg;
+  constexpr double within_deg = 1.0;
+  for (const MarkedSlip& slip : *context.marks->slips) {
+    const auto in_s = time_of(slip.in, attempt), out_s = time_of(slip.out, attempt);
+    if (!in_s || !out_s) continue;
+    const auto at_in = flap_deg_at(*in_s, attempt, context), at_out = flap_deg_at(*out_s, attempt, context);
+    const double most_deg = std::max(at_in.value_or(0.0), at_out.value_or(0.0));
+    if (most_deg <= limit_deg + within_deg) continue;
+    findings.push_back({Finding::Weight::finding,
+                        words("Slip with %.0f° of flap; the airplane's profile allows slips up to %.0f°.",
+                              most_deg, limit_deg)});
+  }
+}
+
 }  // namespace
 
 std::vector<Finding> find_safety(const Attempt& attempt, const FindingsContext& context) {
@@ -88,6 +120,7 @@ std::vector<Finding> find_safety(const Attempt& attempt, const FindingsContext& 
         {Finding::Weight::note, words("Wings level on final at %.0f ft; %.0f ft or more is taught.",
                                       attempt.final_leg->height_ft, low_turn_ft)});
   }
+  judge_slips(findings, attempt, context);
   std::stable_sort(findings.begin(), findings.end(), [](const Finding& a, const Finding& b) {
     return a.weight == Finding::Weight::finding && b.weight == Finding::Weight::note;
   });

@@ -2,6 +2,8 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
+#include <vector>
 
 namespace glidewright {
 namespace {
@@ -36,6 +38,51 @@ std::optional<std::vector<FlapStep>> flaps_from_panel(const TrackLog& log, const
   }
   if (!recorded) return std::nullopt;
   return steps;
+}
+
+/// Sideslip from a recorded heading: the nose against where the air comes from, ground velocity less wind.
+std::vector<std::pair<double, double>> sideslips_deg(const TrackLog& log, const SmoothTrack& track,
+                                                     const AirOfTrack& air, double from_s, double to_s) {
+  std::vector<std::pair<double, double>> all;
+  const Degrees runway{air.runway_true_deg};
+  for (const auto& sample : log.panel) {
+    if (!sample.heading_true_deg || sample.time_unix_s < from_s || sample.time_unix_s > to_s) continue;
+    const TrackState state = track.at(sample.time_unix_s);
+    const auto [headwind, from_right] = components(air.wind.at(Feet{state.height_ft}), runway);
+    const double along_fps = state.along_fps + headwind.value * k_fps_per_knot;
+    const double cross_fps = state.cross_fps + from_right.value * k_fps_per_knot;
+    const double through_air_deg =
+        air.runway_true_deg + std::atan2(cross_fps, along_fps) / k_radians_per_degree;
+    all.emplace_back(sample.time_unix_s, wrap_180_deg(*sample.heading_true_deg - through_air_deg));
+  }
+  return all;
+}
+
+/// The slip on final from a recorded heading, several as one; `known` where the heading was recorded all
+/// along. The wind may be 3 kt off, which is 3 degrees, and a slip has ten or more: six are one, three are
+/// none any longer.
+void slip_from_panel(const std::vector<std::pair<double, double>>& sideslips_deg, const SmoothTrack& track,
+                     double lasts_s, AttemptAsFlown& flown) {
+  constexpr double in_deg = 6.0, out_deg = 3.0, shortest_s = 2.0, most_apart_s = 2.5;
+  // The pedal takes some two seconds, and a reading a second comes half a second late: common practice, no
+  // source.
+  constexpr double since_pedal_s = 1.3;
+  if (sideslips_deg.size() < 4 || lasts_s > most_apart_s * static_cast<double>(sideslips_deg.size())) return;
+  flown.slip_known = true;
+  std::optional<double> since_s;
+  const auto ends = [&](double time_s) {
+    if (since_s && time_s - *since_s >= shortest_s) {
+      const double in_ft = track.at(*since_s - since_pedal_s).height_ft;
+      if (!flown.slip) flown.slip = SlipStep{in_ft, in_ft};
+      flown.slip->out_height_ft -= std::max(0.0, in_ft - track.at(time_s - since_pedal_s).height_ft);
+    }
+    since_s.reset();
+  };
+  for (const auto& [time_s, sideslip_deg] : sideslips_deg) {
+    if (!since_s && std::abs(sideslip_deg) >= in_deg) since_s = time_s;
+    if (since_s && std::abs(sideslip_deg) < out_deg) ends(time_s);
+  }
+  ends(sideslips_deg.back().first);
 }
 
 /// Mean course on base, as a cut towards the threshold from square.
@@ -105,6 +152,14 @@ std::optional<AttemptAsFlown> read_flown(const Attempt& attempt, const std::opti
   flown.flaps = marks && marks->flaps
                     ? flaps_as_marked(*marks->flaps, attempt, track)
                     : flaps_from_panel(log, track, abeam_s - 5.0, on_final->time_unix_s + 30.0);
+  if (marks && marks->slips) {
+    flown.slip_known = true;
+    flown.slip = slip_as_marked(*marks->slips, attempt, track);
+  } else if (attempt.final_leg) {
+    const double from_s = attempt.final_leg->time_unix_s;
+    const double to_s = std::max(flare.value_or(on_final->time_unix_s), on_final->time_unix_s);
+    slip_from_panel(sideslips_deg(log, track, air, from_s, to_s), track, to_s - from_s, flown);
+  }
   flown.check_height_ft = on_final->height_ft;
   flown.check_along_ft = on_final->place.along_ft;
   return flown;

@@ -38,6 +38,8 @@ struct AttemptAsFlown {
   bool airspeed_recorded =
       false;  ///< by the panel; else speeds are ground speeds less the wind and err with it
   std::optional<std::vector<FlapStep>> flaps;  ///< none: this log does not show the flaps
+  bool slip_known = false;                     ///< marked, or seen in the recorded heading
+  std::optional<SlipStep> slip;                ///< none: none was flown
   double check_height_ft = 200.0;              ///< where the model is brought to the flown place
   double check_along_ft = 0.0;
 };

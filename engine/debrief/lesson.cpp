@@ -34,6 +34,7 @@ std::string remedy_for(const std::string& cause, bool was_long) {
     return was_long ? "fly base on to the planned final turn before turning in"
                     : "turn final sooner, cutting the corner";
   if (cause == "flaps") return "set the flaps where the plan has them";
+  if (cause == "slip") return was_long ? "slip when the eye says high" : "take the slip out sooner";
   if (cause == "speed held, net") return "hold the plan's speed on final";
   if (cause == "flare and touchdown speed")
     return was_long ? "flare where the plan has it, and hold off no longer"

@@ -86,6 +86,19 @@ std::vector<FlapStep> flaps_as_marked(const std::vector<MarkedFlap>& flaps, cons
   return steps;
 }
 
+std::optional<SlipStep> slip_as_marked(const std::vector<MarkedSlip>& slips, const Attempt& attempt,
+                                       const SmoothTrack& track) {
+  std::optional<SlipStep> all;
+  for (const MarkedSlip& slip : slips) {
+    const auto in_s = time_of(slip.in, attempt), out_s = time_of(slip.out, attempt);
+    if (!in_s || !out_s || *out_s <= *in_s) continue;
+    const double in_ft = track.at(*in_s).height_ft;
+    if (!all) all = SlipStep{in_ft, in_ft};
+    all->out_height_ft -= std::max(0.0, in_ft - track.at(*out_s).height_ft);
+  }
+  return all;
+}
+
 Runway moved_by_what_was_seen(const RunwayFrame& frame, const SeenPlace& seen, const Touchdown& from_log) {
   Runway runway = frame.runway();
   const double prior = runway.position_sd.value * runway.position_sd.value;

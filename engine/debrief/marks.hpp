@@ -37,6 +37,12 @@ struct MarkedFlap {
   MarkedMoment at;
 };
 
+/// A forward slip, from rudder in to rudder out.
+struct MarkedSlip {
+  MarkedMoment in;
+  MarkedMoment out;
+};
+
 /// What no log sees, as a question to tick within a minute after the landing.
 struct ChecklistQuestion {
   std::string_view name;   ///< in files
@@ -69,6 +75,7 @@ struct AttemptMarks {
   std::optional<MarkedTouchdown> touchdown_at;
   std::optional<MarkedMoment> idle;
   std::optional<std::vector<MarkedFlap>> flaps;  ///< empty list: no flap was set
+  std::optional<std::vector<MarkedSlip>> slips;  ///< empty list: no slip was flown
   std::optional<FlownBy> flown_by;
   Checklist checklist;
   bool go_around_forced = false;  ///< by traffic or a call, not by the approach
@@ -94,6 +101,11 @@ std::string disagreement(const SeenPlace& seen, const Touchdown& from_log);
 /// Flaps at the heights at which they were marked, in marked order.
 std::vector<FlapStep> flaps_as_marked(const std::vector<MarkedFlap>& flaps, const Attempt& attempt,
                                       const SmoothTrack& track);
+
+/// The slips as one, in at the height of the first and as much height long as all of them together; none
+/// where none was flown.
+std::optional<SlipStep> slip_as_marked(const std::vector<MarkedSlip>& slips, const Attempt& attempt,
+                                       const SmoothTrack& track);
 
 /// A runway whose place is known badly, moved along by what was seen on it. `from_log` was located on this
 /// runway.

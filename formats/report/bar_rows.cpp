@@ -140,7 +140,16 @@ std::vector<BarRow> ledger_rows(const AttemptDebrief& one, Box box) {
     parts_ft.push_back(cause.effect_ft);
     total_ft += cause.effect_ft;
   }
-  if (!one.touchdown) return rows;
+  if (!one.touchdown) {
+    if (!one.projected_touchdown) return rows;
+    BarRow last{{{signed_feet(one.projected_touchdown->along_ft), Tone::strong}},
+                {},
+                {},
+                {{"Would have touched", Tone::strong}, {"; it went around", Tone::note}}};
+    add_touchdown_bars(last, one, box);
+    rows.push_back(std::move(last));
+    return rows;
+  }
   rows.push_back(ledger.next(causes.unexplained_ft, causes.unexplained_low95_ft, causes.unexplained_high95_ft,
                              remainder_as_printed_ft(parts_ft, total_ft), "not explained",
                              "a small rest proves nothing: a fit can hide gusts in wind and airplane"));

@@ -131,8 +131,10 @@ AttemptContents attempt_contents(const AttemptDebrief& one, const Debrief& debri
     contents.ledger_heading = {"Ledger", ""};
     contents.no_causes = one.causes.not_offered_because;
   } else {
-    contents.ledger_heading = {"Ledger",
-                               "planned to flown touchdown, in flown order; " + one.causes.plan_basis};
+    contents.ledger_heading = {
+        "Ledger", (one.touchdown ? "planned to flown touchdown, in flown order; "
+                                 : "planned touchdown to where it was heading, in flown order; ") +
+                      one.causes.plan_basis};
     contents.ledger = ledger_rows(one, debrief.box);
   }
   contents.test = test_verdict(one);

@@ -64,6 +64,23 @@ TEST(MarksJson, SaysWhatIsWrongAndWhere) {
   EXPECT_THAT(sentence_for(R"({"attempt": 1}, {"attempt": 1})"), HasSubstr("attempt 1 is marked twice"));
 }
 
+TEST(MarksJson, ASlipHasTwoMomentsInTheirOrder) {
+  const auto marks = read_marks_json(
+      R"({"attempts": [{"attempt": 1, "slips": [{"in": {"after_abeam_s": 61}, "out": {"after_abeam_s": 68.5}}]},
+                       {"attempt": 2, "slips": []}, {"attempt": 3}]})",
+      "m.json");
+  ASSERT_TRUE(marks) << marks.error().sentence;
+  ASSERT_EQ(marks->at(0).slips->size(), 1u);
+  EXPECT_EQ(marks->at(0).slips->front().out.after_abeam_s, 68.5);
+  EXPECT_TRUE(marks->at(1).slips && marks->at(1).slips->empty());
+  EXPECT_FALSE(marks->at(2).slips);
+  EXPECT_THAT(sentence_for(R"({"attempt": 1, "slips": [{"in": {"after_abeam_s": 61}}]})"),
+              HasSubstr("a slip needs both moments"));
+  EXPECT_THAT(sentence_for(R"({"attempt": 1, "slips": [{"in": {"after_abeam_s": 61}, "out":
+                               {"after_abeam_s": 60}}]})"),
+              HasSubstr("out before it is in"));
+}
+
 TEST(MarksText, AttemptAndFeet) {
   const auto plain = read_seen_text("2:+120");
   ASSERT_TRUE(plain);
@@ -94,7 +111,8 @@ TEST(MarksText, JoinsTheFilesMarks) {
 TEST(MarksJson, WritesWhatItRead) {
   const auto marks = *read_marks_json(
       R"({"attempts": [{"attempt": 4, "touchdown_ft": -12, "touchdown_sd_ft": 9,
-          "flaps": [{"setting_deg": 20, "after_abeam_s": 31.5}], "flown_by": "controls_taken",
+          "flaps": [{"setting_deg": 20, "after_abeam_s": 31.5}],
+          "slips": [{"in": {"after_abeam_s": 60.5}, "out": {"after_abeam_s": 66}}], "flown_by": "controls_taken",
           "go_around_forced": true, "note": "n", "marked_by": "b"}]})",
       "m.json");
   Json written = marks_to_json(marks.front());

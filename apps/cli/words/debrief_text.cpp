@@ -182,6 +182,7 @@ std::string causes_text(const AttemptDebrief& one, Box box, const Page& page, Pi
                        : feet_with_interval(cause.effect_ft, cause.low95_ft, cause.high95_ft) + " ft",
                    cause.sentence, page);
   }
+  if (!one.touchdown) return text;
   // Shifted as a whole by the rounding, so that the interval stays as wide as it is.
   const double rounding_ft = remainder_as_printed_ft(parts_ft, total_ft) - causes.unexplained_ft;
   return text + beside(feet_with_interval(causes.unexplained_ft + rounding_ft,

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstdio>
 
 #include "engine/plan/search.hpp"
 #include "engine/plan/taught.hpp"
@@ -129,6 +130,111 @@ TEST(Debrief, NamesALateAndAnEarlyBaseTurnWithTheirSigns) {
       }
     }
   }
+}
+
+MarkedMoment after_abeam(double time_s) {
+  MarkedMoment moment;
+  moment.after_abeam_s = time_s;
+  return moment;
+}
+
+/// When a height was passed on final.
+double passed_s(const Approach& approach, double height_ft) {
+  for (const Moment& moment : approach.trace)
+    if (moment.time_s >= approach.final_leg->time_s && moment.height_ft <= height_ft) return moment.time_s;
+  return -1.0;
+}
+
+/// Base turned two seconds early, and what is too high slipped away.
+struct Slipped {
+  Scene scene;
+  test::LoggedFlight flown;
+  AttemptMarks marks;
+
+  explicit Slipped(std::vector<MarkedFlap> flaps = {}) {
+    Technique technique = scene.technique;
+    technique.flaps.clear();
+    technique.base_turn_s_after_abeam = std::max(1.0, scene.planned_cue_s - 2.0);
+    technique.slip = SlipStep{380.0, 120.0};
+    flown = test::log_of(scene.airplane, scene.conditions, technique, scene.frame, 5);
+    marks.attempt = 1;
+    marks.flaps = std::move(flaps);
+    marks.slips = {{after_abeam(passed_s(flown.approach, flown.approach.slip->in_height_ft)),
+                    after_abeam(passed_s(flown.approach, flown.approach.slip->out_height_ft))}};
+  }
+  AttemptDebrief debriefed(bool with_slip_marked) const {
+    DebriefRequest asked = scene.request(flown.log);
+    asked.marks = {marks};
+    if (!with_slip_marked) asked.marks.front().slips.reset();
+    return make_debrief(asked).debrief->attempts.front();
+  }
+};
+
+TEST(Debrief, AMarkedSlipIsACauseOfItsOwnAndShortens) {
+  const Slipped slipped;
+  const Causes with = slipped.debriefed(true).causes;
+  ASSERT_FALSE(with.causes.empty()) << with.not_offered_because;
+  const Cause& slip = cause(with, "slip");
+  EXPECT_LT(slip.high95_ft, 0.0);
+  EXPECT_NE(slip.sentence.find("Slipped from"), std::string::npos) << slip.sentence;
+  // What it was really worth: the same flight without it.
+  Technique straight = slipped.scene.technique;
+  straight.flaps.clear();
+  straight.base_turn_s_after_abeam = std::max(1.0, slipped.scene.planned_cue_s - 2.0);
+  const double without_ft =
+      fly(slipped.scene.airplane, slipped.scene.conditions, straight).touchdown->along_ft;
+  const double worth_ft = slipped.flown.approach.touchdown->along_ft - without_ft;
+  EXPECT_GE(worth_ft, slip.low95_ft);
+  EXPECT_LE(worth_ft, slip.high95_ft);
+  // Unmarked it is in the line of wind and airplane, which says so.
+  const Causes without = slipped.debriefed(false).causes;
+  for (const Cause& one : without.causes) EXPECT_NE(one.cause, "slip");
+  EXPECT_NE(cause(without, "wind and airplane together").sentence.find("a slip was not recorded"),
+            std::string::npos);
+  EXPECT_LT(cause(without, "wind and airplane together").effect_ft,
+            cause(with, "wind and airplane together").effect_ft);
+}
+
+TEST(Debrief, ASlipShowsInARecordedHeading) {
+  Slipped slipped;
+  // Full rudder: the nose stands 11 degrees off the way through the air.
+  const double abeam_unix_s = slipped.flown.log.fixes.front().time_unix_s + 40.0;
+  double next_s = 0.0;
+  for (const Moment& moment : slipped.flown.approach.trace) {
+    if (moment.time_s < next_s) continue;
+    next_s += 1.0;
+    PanelSample sample;
+    sample.time_unix_s = abeam_unix_s + moment.time_s;
+    sample.heading_true_deg = wrap_360_deg(moment.heading_true_deg + 11.0 * moment.slip);
+    slipped.flown.log.panel.push_back(sample);
+  }
+  const auto causes = slipped.debriefed(false).causes;
+  ASSERT_FALSE(causes.causes.empty()) << causes.not_offered_because;
+  EXPECT_LT(cause(causes, "slip").high95_ft, 0.0);
+  // In 380 ft, out 120 ft; a reading a second at 15 to 20 ft/s, and the rudder takes its time.
+  const std::string& sentence = cause(causes, "slip").sentence;
+  double in_ft = 0.0, out_ft = 0.0;
+  ASSERT_EQ(std::sscanf(sentence.c_str(), "Slipped from %lf to %lf ft", &in_ft, &out_ft), 2) << sentence;
+  EXPECT_NEAR(in_ft, slipped.flown.approach.slip->in_height_ft, 40.0);
+  EXPECT_NEAR(out_ft, slipped.flown.approach.slip->out_height_ft, 40.0);
+  // The same heading held straight is none.
+  for (PanelSample& sample : slipped.flown.log.panel)
+    for (const Moment& moment : slipped.flown.approach.trace)
+      if (std::abs(abeam_unix_s + moment.time_s - sample.time_unix_s) < 0.1)
+        sample.heading_true_deg = moment.heading_true_deg;
+  EXPECT_EQ(cause(slipped.debriefed(false).causes, "slip").sentence.substr(0, 8), "No slip,");
+}
+
+TEST(Debrief, ASlipWithMoreFlapThanIsAllowedIsAFinding) {
+  Slipped slipped({{30.0, after_abeam(10.0)}});
+  const auto slip_finding = [&](double limit_deg) {
+    slipped.scene.airplane.handbook.slip_flap_limit_deg = limit_deg;
+    for (const Finding& finding : slipped.debriefed(true).findings)
+      if (finding.sentence.find("Slip with 30") != std::string::npos) return true;
+    return false;
+  };
+  EXPECT_TRUE(slip_finding(20.0));
+  EXPECT_FALSE(slip_finding(30.0));
 }
 
 /// A plan that was saved for 1,000 ft and half a mile; flown wider by 500 ft.

@@ -49,14 +49,21 @@ inline LoggedFlight log_of(const Airplane& airplane, const Conditions& condition
       next_s += 1.0;
     }
   }
+  // The speed goes as before while the nose is up, more slowly on three wheels, and then the brakes come: a
+  // log does not show the contact itself.
   const Moment& down = *flight.approach.touchdown;
-  constexpr double slowing_fps2 = 2.5 * k_fps_per_knot;
-  const double speed_fps = down.groundspeed_kt * k_fps_per_knot;
-  for (; next_s < down.time_s + speed_fps / slowing_fps2; next_s += 1.0) {
-    const double t = std::max(0.0, next_s - down.time_s);
-    add(next_s, down.along_ft + speed_fps * t - 0.5 * slowing_fps2 * t * t, down.cross_ft, 0.0);
+  std::uniform_real_distribution<double> nose_up(0.5, 2.0), rolls_free(1.0, 4.0);
+  const double nose_down_s = nose_up(random), brakes_s = nose_down_s + rolls_free(random);
+  const auto slowing_kt_per_s = [&](double t) { return t < nose_down_s ? 1.9 : t < brakes_s ? 1.3 : 3.2; };
+  constexpr double step_s = 0.05;
+  double rolled_s = 0.0, stop_ft = down.along_ft, speed_fps = down.groundspeed_kt * k_fps_per_knot;
+  while (speed_fps > 0.0) {
+    for (; next_s <= down.time_s + rolled_s; next_s += 1.0) add(next_s, stop_ft, down.cross_ft, 0.0);
+    const double slower_fps = std::max(0.0, speed_fps - slowing_kt_per_s(rolled_s) * k_fps_per_knot * step_s);
+    stop_ft += 0.5 * (speed_fps + slower_fps) * step_s;
+    speed_fps = slower_fps;
+    rolled_s += step_s;
   }
-  const double stop_ft = down.along_ft + 0.5 * speed_fps * speed_fps / slowing_fps2;
   for (int still = 0; still < 20; ++still, next_s += 1.0) add(next_s, stop_ft, down.cross_ft, 0.0);
   flight.log.format = "gpx";
   return flight;

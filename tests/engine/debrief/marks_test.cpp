@@ -50,6 +50,29 @@ TEST(TouchdownSeen, SaysWhenEyeAndLogExcludeEachOther) {
   EXPECT_THAT(disagreement({-600.0, 25.0}, from_log(300.0, 200.0)), HasSubstr("Seen at -600 ft"));
 }
 
+MarkedMoment at_s(double time_unix_s) {
+  MarkedMoment moment;
+  moment.time_unix_s = time_unix_s;
+  return moment;
+}
+
+TEST(SlipMarked, SeveralTogetherAreAsLongAsTheirHeights) {
+  SmoothTrack track;  // sinks 10 ft each second
+  for (int i = 0; i <= 60; ++i) {
+    TrackState state;
+    state.time_unix_s = 1e9 + i;
+    state.height_ft = 600.0 - 10.0 * i;
+    state.climb_fps = -10.0;
+    track.states.push_back(state);
+  }
+  const auto slip =
+      slip_as_marked({{at_s(1e9 + 10), at_s(1e9 + 15)}, {at_s(1e9 + 20), at_s(1e9 + 28)}}, {}, track);
+  ASSERT_TRUE(slip);
+  EXPECT_NEAR(slip->in_height_ft, 500.0, 1e-6);
+  EXPECT_NEAR(slip->out_height_ft, 500.0 - 50.0 - 80.0, 1e-6);
+  EXPECT_FALSE(slip_as_marked({}, {}, track));
+}
+
 TEST(RunwaySeen, ABadlyKnownRunwayFollowsTheEyeAndAWellKnownOneDoesNot) {
   Runway runway;
   runway.threshold = {41.3, -88.2};

@@ -136,13 +136,13 @@ TEST(Report, AnAttemptWithoutTouchdownCausesOrPathIsStillTold) {
   one.attempt.outcome = Outcome::go_around;
   one.touchdown.reset();
   one.causes = {};
-  one.causes.not_offered_because = "Went around: nothing was missed.";
+  one.causes.not_offered_because = "Sent around: nothing was missed.";
   one.planned.reset();
   bare.debrief.track.states.clear();
   const std::string page = debrief_report_html(bare);
   EXPECT_EQ(count_elements(page, "figure"), 0);
   EXPECT_THAT(page, HasSubstr("went around"));
-  EXPECT_THAT(page, HasSubstr("Went around: nothing was missed."));
+  EXPECT_THAT(page, HasSubstr("Sent around: nothing was missed."));
 }
 
 TEST(FeetScale, GrowsByWholeSteps) {

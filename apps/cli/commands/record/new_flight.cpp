@@ -28,6 +28,8 @@ Circumstances circumstances_of(const DebriefedLog& log, const AttemptDebrief& at
     one.along_low95_ft = attempt.touchdown->low95_ft;
     one.along_high95_ft = attempt.touchdown->high95_ft;
   }
+  // Where a go-around was heading is for its debrief; over time only what was landed is compared.
+  if (!attempt.touchdown) return one;
   const auto& causes = attempt.causes.causes;
   for (const Cause& cause : causes)
     one.causes.push_back({cause.cause, cause.effect_ft, cause.low95_ft, cause.high95_ft});
