@@ -6,7 +6,7 @@ import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { test } from 'node:test';
 import { gzipSync } from 'node:zlib';
-import { address, demonstrated, flight, json, noBarrier, open, program, root } from './browser.mjs';
+import { address, demonstrated, flight, json, noBarrier, open, program, root, shot } from './browser.mjs';
 import { FLIGHTS, planned } from './planned.mjs';
 import { zipped } from './zipped.mjs';
 
@@ -204,6 +204,45 @@ test('what the instructor saw counts, and the log\'s own stays beside it', async
   await demonstrated(page);
   await seeFirstAt90(page);
   assert.match(await page.frameLocator('iframe').locator('#attempt-1').innerText(), /seen/i);
+  await context.close();
+});
+
+test('idle, flaps and a slip marked in the replay, or typed, become causes of their own, and are kept as a file', async () => {
+  const { page, context, faults } = await open('#debrief');
+  await demonstrated(page);
+  const report = () => page.frameLocator('iframe').locator('#attempt-1');
+  assert.ok(!/Slipped|No slip/.test(await report().locator('.ledger').innerText()), 'no slip is known yet');
+  const first = page.locator('.seen li').first();
+  await first.getByText('Idle, flaps, slip, ticks').click();
+  await page.locator('.replays summary').click();
+  const drawings = page.getByRole('application');
+  await drawings.focus();
+  const slider = page.getByLabel('Time', { exact: true });
+  await slider.fill('60');
+  await page.getByRole('button', { name: 'Slip in' }).click();
+  await first.locator('summary .note', { hasText: 'a slip' }).waitFor();
+  assert.equal(await slider.inputValue(), '60', 'the replay stays where it was');
+  await slider.fill('66');
+  await page.getByRole('button', { name: 'Slip out' }).click();
+  await report().getByText(/Slipped from/).waitFor();
+  await first.getByRole('button', { name: 'Add a flap' }).click();
+  await first.getByLabel(/^Flap/).fill('20');
+  await first.getByLabel(/^at/).fill('30');
+  await page.keyboard.press('Tab');
+  await report().getByText(/Flap 20° at/).waitFor();
+  await first.getByLabel('Nose along the centreline at touchdown?').selectOption('yes');
+  const [download] = await Promise.all([page.waitForEvent('download'), page.getByRole('button', { name: 'Save the marks' }).click()]);
+  const folder = mkdtempSync(`${tmpdir()}/glidewright-`);
+  await download.saveAs(`${folder}/marks.json`);
+  const told = json('debrief', `${flight}touch-and-goes.gpx`, '--runway', `${flight}runway.json`, '--touchdown-point-ft', '600', '--airplane', 'generic-trainer',
+    '--wind', '210/9', '--marks', `${folder}/marks.json`).attempts[0].causes.find((one) => one.cause === 'slip');
+  await report().getByText(told.sentence).waitFor();
+  await noBarrier(page);
+  await shot(page, 'debrief-marked');
+  await page.getByLabel('Bring in marks').setInputFiles(`${folder}/marks.json`);
+  await page.getByText('marks.json is read.').waitFor();
+  rmSync(folder, { recursive: true });
+  assert.deepEqual(faults, []);
   await context.close();
 });
 

@@ -1,16 +1,17 @@
 import { describe, expect, it } from 'vitest';
 import { arguments_of as debriefArguments, DEMO_FIELD, emptyAsked } from '../src/debrief/asked';
+import { marksFile, marksIn, noMarks, withMark, type AttemptMarks } from '../src/debrief/marks';
 import { History } from '../src/parts/kept';
 import { arguments_of, demoSetting, windAge, windText } from '../src/plan/setting';
 
 describe('a debrief against the plan', () => {
   it('leaves runway, point and airplane to the plan, and wind where one was reported since', () => {
     const asked = { ...emptyAsked(), runway: '54.5,2.5,240,80,4100', pointFt: '600', wind: '210/9', withPlan: true };
-    expect(debriefArguments(asked, 'a.gpx', { 2: '+40' }, { profile: '' })).toEqual([
-      'debrief', 'a.gpx', '--plan', '/plan.json', '--wind', '210/9', '--touchdown-seen', '2:+40',
+    expect(debriefArguments(asked, 'a.gpx', true, { profile: '' })).toEqual([
+      'debrief', 'a.gpx', '--plan', '/plan.json', '--wind', '210/9', '--marks', '/marks.json',
     ]);
-    expect(debriefArguments(asked, 'a.gpx', {}, { profile: '{}' })).toContain('/airplane.json');
-    expect(debriefArguments(asked, 'a.gpx', {})).not.toContain('--plan');
+    expect(debriefArguments(asked, 'a.gpx', false, { profile: '{}' })).toContain('/airplane.json');
+    expect(debriefArguments(asked, 'a.gpx', false)).not.toContain('--plan');
   });
 });
 
@@ -41,17 +42,38 @@ describe('what is left empty is not asked', () => {
     expect(files).toEqual({});
   });
   it('of a debrief', () => {
-    expect(debriefArguments(emptyAsked(), '/log', {})).toEqual(['debrief', '/log', '--airplane', 'generic-trainer']);
+    expect(debriefArguments(emptyAsked(), '/log', false)).toEqual(['debrief', '/log', '--airplane', 'generic-trainer']);
   });
 });
 
-describe('a touchdown that was seen', () => {
-  it('is passed with its sign, typed with a true minus or without one', () => {
-    const args = debriefArguments(emptyAsked(), '/log', { 1: '120', 2: '−40', 3: ' ' });
-    expect(args.filter((one) => one.includes(':'))).toEqual(['1:+120', '2:-40']);
+describe('what was marked', () => {
+  const marked = (more: Partial<AttemptMarks>) => ({ ...noMarks(), ...more });
+  it('is written as the reader takes it, typed with a true minus, a sign or a comma', () => {
+    const file = JSON.parse(marksFile({ 1: marked({ touchdown: '+120' }), 2: marked({ touchdown: '−40', idle: '−1,5' }), 3: marked({ touchdown: ' ' }) }) ?? '');
+    expect(file.attempts).toEqual([{ attempt: 1, touchdown_ft: 120 }, { attempt: 2, touchdown_ft: -40, idle: { after_abeam_s: -1.5 } }]);
   });
-  it('and the demonstration has its own field', () => {
-    const args = debriefArguments({ ...emptyAsked(), runway: DEMO_FIELD }, '/log', {});
+  it('keeps none apart from not marked, and waits for the other end of a slip', () => {
+    const file = JSON.parse(marksFile({ 1: marked({ noFlap: true, slips: [{ in: '60', out: '' }], ticks: { aligned: true } }) }) ?? '');
+    expect(file.attempts).toEqual([{ attempt: 1, flaps: [], checklist: { aligned: true } }]);
+    expect(marksFile({ 1: noMarks() })).toBeUndefined();
+  });
+  it('comes back from its file, and a file by the clock is left alone', () => {
+    const marks = { 2: marked({ touchdown: '-40', idle: '1', flaps: [{ deg: '20', at: '31.5' }], slips: [{ in: '60', out: '66' }], ticks: { floated: false } }) };
+    expect(marksIn(marksFile(marks) ?? '')).toEqual(marks);
+    expect(marksIn('{"attempts": [{"attempt": 1, "idle": {"time": "2026-05-14T20:07:14Z"}}]}')).toBeUndefined();
+    expect(marksIn('no file')).toBeUndefined();
+  });
+  it('in the replay closes the slip that is open, and leaves a flap its setting to enter', () => {
+    const slipped = withMark(withMark(noMarks(), 'slip in', 60.04), 'slip out', 66);
+    expect(slipped.slips).toEqual([{ in: '60.0', out: '66.0' }]);
+    expect(withMark(noMarks(), 'flap', 12).flaps).toEqual([{ deg: '', at: '12.0' }]);
+    expect(withMark(slipped, 'slip out', 70).slips).toEqual(slipped.slips);
+  });
+});
+
+describe('a debrief of the demonstration', () => {
+  it('has its own field', () => {
+    const args = debriefArguments({ ...emptyAsked(), runway: DEMO_FIELD }, '/log', false);
     expect(args[args.indexOf('--runway') + 1]).toMatch(/^\/data\/demo\/.*\.json$/);
   });
 });

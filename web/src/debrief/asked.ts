@@ -1,5 +1,7 @@
 // What a debrief is asked with, and as arguments of the command line.
 
+import { MARKS_FILE } from './marks';
+
 export interface DebriefAsked {
   runway: string;
   pointFt: string;
@@ -18,16 +20,11 @@ export function emptyAsked(): DebriefAsked {
 export const DEMO_FIELD = 'demonstration';
 const DEMO_FIELD_FILE = '/data/demo/reference-flight/runway.json';
 
-/** Feet past the point that somebody saw, by attempt; as typed. */
-export type Seen = Record<number, string>;
-
-const TRUE_MINUS = /−/g;
-
 export const PLAN_FILE = '/plan.json';
 export const PROFILE_FILE = '/airplane.json';
 
 /** A plan brings its own runway, point and airplane, and its wind where none was reported since. */
-export function arguments_of(asked: DebriefAsked, log: string, seen: Seen, plan?: { profile: string }): string[] {
+export function arguments_of(asked: DebriefAsked, log: string, marked: boolean, plan?: { profile: string }): string[] {
   const args = ['debrief', log];
   const own: [string, string][] = [
     ['--runway', asked.runway.trim() === DEMO_FIELD ? DEMO_FIELD_FILE : asked.runway],
@@ -39,9 +36,6 @@ export function arguments_of(asked: DebriefAsked, log: string, seen: Seen, plan?
   for (const [option, value] of given) if (value.trim()) args.push(option, value.trim());
   if (asked.metar.trim()) args.push('--metar', asked.metar.trim().replace(/\s+/g, ' '));
   else if (asked.wind.trim()) args.push('--wind', asked.wind.trim());
-  for (const [attempt, text] of Object.entries(seen)) {
-    const feet = text.trim().replace(TRUE_MINUS, '-');
-    if (feet) args.push('--touchdown-seen', `${attempt}:${/^[+-]/.test(feet) ? feet : `+${feet}`}`);
-  }
+  if (marked) args.push('--marks', MARKS_FILE);
   return args;
 }
