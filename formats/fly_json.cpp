@@ -15,6 +15,12 @@ const char* end_name(ApproachEnd end) {
   return "touchdown";
 }
 
+Json moment_or_null(const std::optional<Moment>& moment) {
+  return moment ? moment_to_json(*moment) : Json(nullptr);
+}
+
+}  // namespace
+
 Json moment_to_json(const Moment& moment) {
   return {{"time_s", number(moment.time_s, 2)},
           {"along_ft", number(moment.along_ft, 1)},
@@ -30,12 +36,6 @@ Json moment_to_json(const Moment& moment) {
           {"slip", number(moment.slip, 2)},
           {"load_factor", number(moment.load_factor, 3)}};
 }
-
-Json moment_or_null(const std::optional<Moment>& moment) {
-  return moment ? moment_to_json(*moment) : Json(nullptr);
-}
-
-}  // namespace
 
 Json fly_to_json(const FlownApproach& flown) {
   const Approach& approach = flown.approach;

@@ -20,6 +20,8 @@ struct FlownApproach {
   std::vector<std::string> cautions;
 };
 
+Json moment_to_json(const Moment& moment);
+
 /// One object; "trace" stands in it where the approach has one.
 Json fly_to_json(const FlownApproach& flown);
 

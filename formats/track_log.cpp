@@ -6,6 +6,7 @@
 #include <string>
 
 #include "formats/csv.hpp"
+#include "formats/desk_log.hpp"
 #include "formats/gpx.hpp"
 #include "formats/igc.hpp"
 #include "formats/kml.hpp"
@@ -84,6 +85,7 @@ Result<TrackLog> read_position_csv(std::string_view bytes, std::string_view name
   log.panel_shares_clock = true;
   log.heights_in = csv->heights_in;
   log.notes = std::move(csv->notes);
+  if (is_desk_log(bytes)) log.notes.insert(log.notes.begin(), k_desk_note);
   return log;
 }
 

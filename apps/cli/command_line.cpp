@@ -29,6 +29,7 @@ ExitCode read_and_run(int argument_count, const char* const* arguments) {
   add_band(program);
   add_debrief(program);
   add_drill(program);
+  add_desk(program);
   add_readiness(program);
   add_record(program);
   add_school(program);

@@ -9,6 +9,7 @@
 #include "engine/glide/motion.hpp"
 #include "engine/lanes/philox.hpp"
 #include "engine/technique/clock.hpp"
+#include "engine/technique/moment.hpp"
 #include "engine/technique/pilot.hpp"
 
 namespace glidewright {
@@ -219,44 +220,13 @@ class Run {
   }
 
   Moment between(const FlightState& before, double share, double step_s) const {
-    const Moment a = moment_of(before, time_s_);
-    Moment m = moment_of(state_, time_s_ + step_s);
-    const auto mix = [share](double from, double to) { return from + share * (to - from); };
-    m.time_s = mix(a.time_s, m.time_s);
-    m.along_ft = mix(a.along_ft, m.along_ft);
-    m.cross_ft = mix(a.cross_ft, m.cross_ft);
-    m.height_ft = mix(a.height_ft, m.height_ft);
-    m.true_airspeed_kt = mix(a.true_airspeed_kt, m.true_airspeed_kt);
-    m.calibrated_airspeed_kt = mix(a.calibrated_airspeed_kt, m.calibrated_airspeed_kt);
-    m.groundspeed_kt = mix(a.groundspeed_kt, m.groundspeed_kt);
-    m.sink_fpm = mix(a.sink_fpm, m.sink_fpm);
-    m.bank_deg = mix(a.bank_deg, m.bank_deg);
-    return m;
+    return glidewright::between(moment_of(before, time_s_), moment_of(state_, time_s_ + step_s), share);
   }
 
   Moment moment() const { return moment_of(state_, time_s_); }
 
-  Moment moment_of(const FlightState& s, double time_s) const {
-    const double mirror = conditions_.traffic == Traffic::right ? -1.0 : 1.0;
-    const GroundVelocity ground = ground_velocity(flight_, s);
-    Forces forces;
-    derivative(flight_, s, memory_.commands, &forces);
-    Moment m;
-    m.time_s = time_s;
-    m.along_ft = s.along_ft;
-    m.cross_ft = mirror * s.cross_ft;
-    m.height_ft = s.height_ft;
-    m.true_airspeed_kt = s.speed_fps / k_fps_per_knot;
-    m.calibrated_airspeed_kt = m.true_airspeed_kt * std::sqrt(flight_.density_ratio);
-    m.groundspeed_kt = ground.speed_fps / k_fps_per_knot;
-    m.sink_fpm = -60.0 * s.speed_fps * std::sin(s.path_rad);
-    m.bank_deg = mirror * s.bank_rad / k_radians_per_degree;
-    m.heading_true_deg =
-        wrap_360_deg(conditions_.runway_true_deg + mirror * s.heading_rad / k_radians_per_degree);
-    m.flap_deg = s.flap_deg;
-    m.slip = s.slip;
-    m.load_factor = forces.load_factor;
-    return m;
+  Moment moment_of(const FlightState& state, double time_s) const {
+    return glidewright::moment_of(flight_, conditions_, memory_.commands, state, time_s);
   }
 
   Flight flight_;

@@ -14,6 +14,7 @@ namespace glidewright {
 void add_brief(Program& program);
 void add_band(Program& program);
 void add_debrief(Program& program);
+void add_desk(Program& program);
 void add_drill(Program& program);
 void add_fly(Program& program);
 void add_fit(Program& program);

@@ -7,6 +7,7 @@
 #include "apps/cli/commands/commands.hpp"
 #include "apps/cli/inputs/log_file.hpp"
 #include "apps/cli/terminal.hpp"
+#include "formats/desk_log.hpp"
 #include "formats/file.hpp"
 #include "formats/track_writers.hpp"
 #include "formats/words/numbers.hpp"
@@ -80,6 +81,7 @@ ExitCode run(const ConvertOptions& options) {
   }
   const auto log = read_log({options.log, {}, options.columns, options.height_unit});
   if (!log) return input_is_at_fault(log.error());
+  if (is_desk_flight(log->notes)) return input_is_at_fault({options.log + ": is " + k_desk_note});
   if (const auto failed = write_out(options, writer->write(*log))) return input_is_at_fault(*failed);
   const auto notes = notes_of(*log, *writer);
   if (options.json) {

@@ -7,6 +7,7 @@
 #include "apps/cli/inputs/marks_beside.hpp"
 #include "apps/cli/terminal.hpp"
 #include "apps/cli/words/readiness_text.hpp"
+#include "formats/desk_log.hpp"
 
 namespace glidewright {
 namespace {
@@ -34,6 +35,8 @@ ExitCode run(const ReadinessOptions& options) {
     one.standards = {options.standard.empty() ? std::string(k_usual_standard) : options.standard};
     auto debriefed = debrief_log(file, one);
     if (!debriefed) return input_is_at_fault(debriefed.error());
+    if (is_desk_flight(debriefed->debrief.quality.notes))
+      return input_is_at_fault({file + ": is " + k_desk_note});
     logs.push_back(std::move(*debriefed));
   }
   ReadinessOfLogs result = readiness_of(logs, standard->id, rules);

@@ -4,6 +4,7 @@
 
 #include "apps/cli/commands/brief.hpp"
 #include "apps/cli/words/brief_text.hpp"
+#include "formats/desk_log.hpp"
 #include "formats/file.hpp"
 #include "formats/readiness_json.hpp"
 
@@ -52,6 +53,7 @@ Result<NewFlight> new_flight(const std::string& file, const std::string& log_nam
   options.standards = {standard.empty() ? std::string(k_usual_standard) : standard};
   const auto debriefed = debrief_log_without_bands(file, options);
   if (!debriefed) return debriefed.error();
+  if (is_desk_flight(debriefed->debrief.quality.notes)) return Error{log_name + ": is " + k_desk_note};
   NewFlight flight{log_name, std::move(*bytes), {}};
   const auto& attempts = debriefed->debrief.attempts;
   for (const CountedAttempt& counted : readiness_of({*debriefed}, standard_id).attempts) {
