@@ -3,30 +3,25 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <array>
 
-#include "formats/csv_header.hpp"
 #include "formats/csv_mapping.hpp"
+#include "formats/csv_row.hpp"
 #include "formats/fix_order.hpp"
 #include "formats/lines.hpp"
 #include "formats/number.hpp"
 #include "formats/position_text.hpp"
-#include "formats/shown.hpp"
 #include "formats/time.hpp"
 
 namespace glidewright {
 namespace {
 
-constexpr double k_seconds_per_day = 86400.0;
-constexpr auto k_field_count = static_cast<std::size_t>(CsvField::count);
-
-class CsvReader {
+class CsvReader : CsvRow {
  public:
   CsvReader(std::string_view bytes, std::string_view name, CsvHeader header)
-      : bytes_(bytes), name_(name), header_(std::move(header)) {}
+      : CsvRow(std::move(header)), bytes_(bytes), name_(name) {}
 
   Result<CsvLog> read() {
-    const auto rows = bytes_.substr(std::min(header_.rows_begin, bytes_.size()));
+    const auto rows = bytes_.substr(std::min(header().rows_begin, bytes_.size()));
     const auto base = static_cast<std::size_t>(rows.data() - bytes_.data());
     CsvLines lines(rows);
     for (auto line = lines.next(); line; line = lines.next()) {
@@ -44,41 +39,6 @@ class CsvReader {
   }
 
  private:
-  std::string_view text(CsvField field) const { return texts_[static_cast<std::size_t>(field)]; }
-
-  /// Cuts a line into the fields that are used. False where it is too short for all of them.
-  bool split(std::string_view line) {
-    CsvFields fields(line, header_.delimiter);
-    std::size_t index = 0;
-    for (std::size_t i = 0; i < header_.columns.size(); ++i) {
-      const auto& column = header_.columns[i];
-      for (; index < column.index; ++index) {
-        if (!fields.skip()) return false;
-      }
-      const auto field = fields.next();
-      if (!field) return false;
-      ++index;
-      auto& kept = texts_[static_cast<std::size_t>(column.field)];
-      kept = trim_blanks(*field);
-      // What came out of quotes lies in a buffer that the next field overwrites.
-      const bool in_line = field->data() >= line.data() && field->data() <= line.data() + line.size();
-      if (!in_line) {
-        unquoted_[i].assign(kept);
-        kept = unquoted_[i];
-      }
-    }
-    return true;
-  }
-
-  std::optional<double> number(CsvField field) {
-    const auto written = text(field);
-    if (written.empty()) return std::nullopt;
-    const bool allowed = header_.decimal == DecimalMark::comma ||
-                         (header_.decimal == DecimalMark::by_separator && header_.delimiter != ',');
-    const bool comma = allowed && written.find(',') != std::string_view::npos;
-    return comma ? read_decimal_comma_number(written) : read_number(written);
-  }
-
   /// A value that may be left out: unreadable ones are counted.
   std::optional<double> optional_number(CsvField field) {
     const auto value = number(field);
@@ -87,7 +47,7 @@ class CsvReader {
   }
 
   std::optional<double> scaled(CsvField field) {
-    const auto* column = columns_[static_cast<std::size_t>(field)];
+    const auto* column = this->column(field);
     if (column == nullptr) return std::nullopt;
     const auto value = optional_number(field);
     if (!value) return std::nullopt;
@@ -96,83 +56,18 @@ class CsvReader {
 
   /// Degrees; a plain number first, because nearly all are.
   std::optional<double> angle(CsvField field) {
-    const bool minutes = columns_[static_cast<std::size_t>(field)]->unit == "deg_min";
+    const bool minutes = column(field)->unit == "deg_min";
     if (const auto plain = minutes ? std::nullopt : number(field)) return plain;
     std::string written(text(field));
-    if (header_.decimal == DecimalMark::comma || header_.delimiter != ',')
+    if (header().decimal == DecimalMark::comma || header().delimiter != ',')
       std::replace(written.begin(), written.end(), ',', '.');
     return read_angle(written, minutes ? AngleForm::degrees_minutes : AngleForm::degrees);
   }
 
-  /// "column 4 'lat_deg'".
-  std::string column_words(CsvField field) const {
-    const auto* column = columns_[static_cast<std::size_t>(field)];
-    if (column == nullptr) return "no column";
-    const auto number = fmt::format("column {}", column->index + 1);
-    return column->header.empty() ? number : fmt::format("{} '{}'", number, shown(column->header));
-  }
-
-  /// Seconds or milliseconds since 1970; which of them shows in the size (1973 to 5138 either way).
-  std::optional<double> unix_number(CsvField field) {
-    const auto value = number(field);
-    if (!value || *value < 1e8 || *value > 1e14) return std::nullopt;
-    return *value < 1e11 ? *value : *value / 1000.0;
-  }
-
-  /// UTC from a moment that may have named its zone.
-  double in_utc(const WrittenTime& time) {
-    if (time.zone_given) return time.unix_s;
-    if (has(CsvField::utc_offset)) {
-      if (const auto offset = read_utc_offset(text(CsvField::utc_offset))) return time.unix_s - *offset;
-    }
-    if (header_.utc_offset_s) return time.unix_s - *header_.utc_offset_s;
-    zone_missing_ = true;
-    return time.unix_s;
-  }
-
-  std::optional<double> row_time() {
-    if (has(CsvField::unix_s)) return unix_number(CsvField::unix_s);
-    if (has(CsvField::time)) {
-      const auto time = read_time_in(text(CsvField::time), header_.date_order);
-      if (!time) return unix_number(CsvField::time);
-      return in_utc(*time);
-    }
-    const auto seconds = read_clock_time(without_zone(text(CsvField::time_of_day)));
-    if (!seconds) return std::nullopt;
-    const auto days =
-        has(CsvField::date) ? read_date_in(text(CsvField::date), header_.date_order) : running_day(*seconds);
-    if (!days) return std::nullopt;
-    const WrittenTime time{static_cast<double>(*days) * k_seconds_per_day + *seconds,
-                           text(CsvField::time_of_day).ends_with('Z') || !header_says_zone()};
-    return in_utc(time);
-  }
-
-  static std::string_view without_zone(std::string_view time_of_day) {
-    return time_of_day.ends_with('Z') || time_of_day.ends_with('z')
-               ? time_of_day.substr(0, time_of_day.size() - 1)
-               : time_of_day;
-  }
-
-  /// A date beside a time of day is taken as UTC unless something says otherwise.
-  bool header_says_zone() const {
-    const auto* clock = columns_[static_cast<std::size_t>(CsvField::time_of_day)];
-    return header_.utc_offset_s || has(CsvField::utc_offset) || (clock != nullptr && clock->local_time);
-  }
-
-  /// The day of the flight, and the next one once the clock has passed midnight.
-  std::optional<std::int64_t> running_day(double seconds) {
-    if (!header_.days) return std::nullopt;
-    if (last_clock_s_ && seconds < *last_clock_s_ - 0.5 * k_seconds_per_day) ++days_passed_;
-    last_clock_s_ = seconds;
-    return *header_.days + days_passed_;
-  }
-
-  bool has(CsvField field) const { return columns_[static_cast<std::size_t>(field)] != nullptr; }
-
   /// What is wrong with the row; empty when nothing is.
   std::string read_row() {
     ++rows_;
-    const auto time = row_time();
+    const auto time = CsvRow::time();
     if (!time) {
       repairs_.add(Repair::unreadable_time, offset_);
       return {};
@@ -262,10 +157,10 @@ class CsvReader {
     keep_increasing(panel_, log.fixes.empty() ? repairs_ : uncounted);
     for (const auto& placed : panel_) log.panel.push_back(placed.row);
     log.notes = repairs_.sentences(bytes_);
-    if (zone_missing_) log.notes.push_back("times name no zone; taken as UTC");
-    if (header_.date_order_unclear)
+    if (zone_missing()) log.notes.push_back("times name no zone; taken as UTC");
+    if (header().date_order_unclear)
       log.notes.push_back("dates can be read two ways; taken as day before month");
-    for (const auto& column : header_.columns) {
+    for (const auto& column : header().columns) {
       if (!column.unit_assumed) continue;
       const bool speed =
           column.field == CsvField::groundspeed || column.field == CsvField::indicated_airspeed;
@@ -275,23 +170,10 @@ class CsvReader {
     return log;
   }
 
-  std::array<const CsvColumn*, k_field_count> by_field() const {
-    std::array<const CsvColumn*, k_field_count> columns{};
-    for (const auto& column : header_.columns) columns[static_cast<std::size_t>(column.field)] = &column;
-    return columns;
-  }
-
   std::string_view bytes_;
   std::string_view name_;
-  CsvHeader header_;
-  std::array<const CsvColumn*, k_field_count> columns_ = by_field();
-  std::array<std::string_view, k_field_count> texts_{};
-  std::array<std::string, k_field_count> unquoted_{};
   std::size_t offset_ = 0;
   std::size_t rows_ = 0;
-  bool zone_missing_ = false;
-  std::optional<double> last_clock_s_;
-  std::int64_t days_passed_ = 0;
   std::uint32_t segment_ = 0;
   std::string segment_text_;
   std::vector<Placed<Fix>> fixes_;

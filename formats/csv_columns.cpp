@@ -9,7 +9,7 @@
 namespace glidewright {
 namespace {
 
-enum class Dimension { none, length, speed, angle, temperature };
+enum class Dimension { none, length, speed, angle, temperature, acceleration };
 
 struct UnitName {
   std::string_view name;
@@ -53,6 +53,10 @@ constexpr UnitName k_units[] = {
      Dimension::temperature, 5.0 / 9.0, "F", -160.0 / 9.0},
     {"rad", Dimension::angle, 180.0 / std::numbers::pi, "rad"},
     {"deg_min", Dimension::angle, 1.0, "deg_min"},
+    {"m/s2", Dimension::acceleration, 1.0, "m/s2"},
+    {"m/s\xC2\xB2", Dimension::acceleration, 1.0, "m/s2"},
+    {"mps2", Dimension::acceleration, 1.0, "m/s2"},
+    {"g", Dimension::acceleration, 9.80665, "g"},
 };
 
 struct FieldName {
@@ -72,6 +76,8 @@ constexpr FieldName k_fields[] = {
     {"time_unix", CsvField::unix_s, Dimension::none},
     {"unix_time", CsvField::unix_s, Dimension::none},
     {"unix", CsvField::unix_s, Dimension::none},
+    {"unix_timestamp", CsvField::unix_s, Dimension::none},
+    {"epoch", CsvField::unix_s, Dimension::none},
     {"lat", CsvField::latitude, Dimension::angle},
     {"latitude", CsvField::latitude, Dimension::angle},
     {"lon", CsvField::longitude, Dimension::angle},
@@ -117,7 +123,31 @@ constexpr FieldName k_fields[] = {
     {"flaps", CsvField::flap, Dimension::angle},
     {"utc_offset", CsvField::utc_offset, Dimension::none},
     {"segment", CsvField::segment, Dimension::none},
+    {"elapsed", CsvField::elapsed, Dimension::none},
+    {"elapsed_time", CsvField::elapsed, Dimension::none},
+    {"time_elapsed", CsvField::elapsed, Dimension::none},
+    {"seconds_elapsed", CsvField::elapsed, Dimension::none},
+    {"elapsed_seconds", CsvField::elapsed, Dimension::none},
+    {"seconds", CsvField::elapsed, Dimension::none},
+    {"t", CsvField::elapsed, Dimension::none},
 };
+
+/// "ax", "accel_x", "X Acceleration", "linearAccelerationX", "gFx", or nothing but "x".
+std::optional<CsvField> acceleration_axis(std::string_view name) {
+  std::string letters;
+  for (const char c : name)
+    if (c != '_') letters += c;
+  const auto axis_of = [&](char c, std::string_view rest) -> std::optional<CsvField> {
+    if (c < 'x' || c > 'z') return std::nullopt;
+    const bool said = rest.find("acc") != std::string_view::npos && rest.substr(0, 6) != "accura";
+    if (!said && !rest.empty() && rest != "a" && rest != "gf") return std::nullopt;
+    return static_cast<CsvField>(static_cast<int>(CsvField::acceleration_x) + (c - 'x'));
+  };
+  if (letters.empty()) return std::nullopt;
+  const std::string_view all = letters;
+  if (const auto last = axis_of(all.back(), all.substr(0, all.size() - 1))) return last;
+  return axis_of(all.front(), all.substr(1));
+}
 
 /// Lower-case words; "/" and bytes beyond ASCII (the degree sign) belong to a word.
 std::vector<std::string> words_of(std::string_view header) {
@@ -148,7 +178,9 @@ std::optional<CsvColumn> csv_column(std::string_view header) {
   constexpr std::size_t k_longest_header = 60;
   if (header.size() > k_longest_header) return std::nullopt;
   auto words = words_of(header);
-  if (words.size() > 1 && (words.back() == "utc" || words.back() == "z" || words.back() == "s"))
+  if (words.size() > 1 &&
+      (words.back() == "utc" || (words.back() == "z" && !acceleration_axis(words.front() + "z")) ||
+       words.back() == "s" || words.back() == "us" || words.back() == "ns"))
     words.pop_back();
   bool local = false;
   if (words.size() > 1 && words.front() == "local") {
@@ -156,14 +188,27 @@ std::optional<CsvColumn> csv_column(std::string_view header) {
     words.erase(words.begin());
   }
   if (words.size() > 1 && words.front() == "utc" && words[1] != "offset") words.erase(words.begin());
+  // "m/s^2" falls into two words.
+  if (words.size() > 2 && words.back() == "2" && words[words.size() - 2] == "m/s") {
+    words.pop_back();
+    words.back() = "m/s2";
+  }
   const UnitName* unit = words.size() > 1 ? unit_named(words.back()) : nullptr;
   if (unit != nullptr) words.pop_back();
   std::string name;
   for (const auto& word : words) name += (name.empty() ? "" : "_") + word;
 
-  const auto field = std::find_if(std::begin(k_fields), std::end(k_fields),
+  const auto known = std::find_if(std::begin(k_fields), std::end(k_fields),
                                   [&](const FieldName& f) { return f.name == name; });
-  if (field == std::end(k_fields)) return std::nullopt;
+  std::optional<FieldName> field;
+  if (known != std::end(k_fields)) {
+    field = *known;
+  } else if (const auto axis = acceleration_axis(name)) {
+    field = FieldName{name, *axis, Dimension::acceleration};
+  }
+  if (!field) return std::nullopt;
+  // "Time (ms)": which unit it is shows in the numbers.
+  if (field->field == CsvField::time || field->field == CsvField::elapsed) unit = nullptr;
   if (unit != nullptr && unit->dimension != field->dimension) return std::nullopt;
   CsvColumn column;
   column.field = field->field;
@@ -172,7 +217,8 @@ std::optional<CsvColumn> csv_column(std::string_view header) {
   const auto units = csv_units_of(column.field);
   if (!units.empty()) set_csv_unit(column, unit != nullptr ? unit->name : units.front());
   column.unit_assumed =
-      unit == nullptr && (field->dimension == Dimension::length || field->dimension == Dimension::speed);
+      unit == nullptr && (field->dimension == Dimension::length || field->dimension == Dimension::speed ||
+                          field->dimension == Dimension::acceleration);
   return column;
 }
 
@@ -195,7 +241,11 @@ std::string_view csv_field_name(CsvField field) {
                                           "outside_air_temperature",
                                           "flap",
                                           "utc_offset",
-                                          "segment"};
+                                          "segment",
+                                          "elapsed",
+                                          "acceleration_x",
+                                          "acceleration_y",
+                                          "acceleration_z"};
   static_assert(std::size(k_names) == static_cast<std::size_t>(CsvField::count));
   return k_names[static_cast<std::size_t>(field)];
 }
@@ -226,6 +276,10 @@ std::vector<std::string_view> csv_units_of(CsvField field) {
       return {"deg", "rad"};
     case CsvField::outside_air_temperature:
       return {"C", "F"};
+    case CsvField::acceleration_x:
+    case CsvField::acceleration_y:
+    case CsvField::acceleration_z:
+      return {"m/s2", "g"};
     default:
       return {};
   }

@@ -9,7 +9,8 @@
 
 namespace glidewright {
 
-/// What a column holds, once its values are multiplied by `scale`: feet, knots, degrees, degrees Celsius.
+/// What a column holds, once its values are multiplied by `scale`: feet, knots, degrees, degrees Celsius,
+/// m/s2.
 enum class CsvField {
   time,         ///< date and time of day together, ISO 8601
   time_of_day,  ///< needs a date column
@@ -30,7 +31,11 @@ enum class CsvField {
   flap,
   utc_offset,  ///< of the times in the same row
   segment,     ///< any text; another one than in the row before begins a new segment
-  count        // how many there are
+  elapsed,     ///< counted from anywhere, rising; s, ms, us or ns shows in how fast it rises
+  acceleration_x,
+  acceleration_y,
+  acceleration_z,
+  count  // how many there are
 };
 
 /// One column that is used.

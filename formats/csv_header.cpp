@@ -34,6 +34,11 @@ bool is_panel_field(CsvField field) {
   return field >= CsvField::indicated_airspeed && field <= CsvField::flap;
 }
 
+bool has_three_axes(const CsvHeader& header) {
+  return header.find(CsvField::acceleration_x) != nullptr &&
+         header.find(CsvField::acceleration_y) != nullptr && header.find(CsvField::acceleration_z) != nullptr;
+}
+
 /// "time" means the time of day where a date column stands beside it.
 void settle_time(CsvHeader& header) {
   if (header.find(CsvField::date) == nullptr) return;
@@ -154,7 +159,14 @@ bool is_usable(const CsvHeader& header) {
       header.find(CsvField::latitude) != nullptr && header.find(CsvField::longitude) != nullptr;
   const bool panel = std::any_of(header.columns.begin(), header.columns.end(),
                                  [](const CsvColumn& column) { return is_panel_field(column.field); });
-  return timed && (placed || panel);
+  return (timed && (placed || panel)) ||
+         ((timed || header.find(CsvField::elapsed) != nullptr) && has_three_axes(header));
+}
+
+bool is_accelerometer(const CsvHeader& header) {
+  return has_three_axes(header) && header.find(CsvField::latitude) == nullptr &&
+         std::none_of(header.columns.begin(), header.columns.end(),
+                      [](const CsvColumn& column) { return is_panel_field(column.field); });
 }
 
 std::optional<std::string_view> CsvFields::next() {

@@ -72,6 +72,9 @@ struct CsvHeader {
 /// Does it name a time and something to go with it?
 bool is_usable(const CsvHeader& header);
 
+/// Does it name three axes of an accelerometer, and neither positions nor a panel's values?
+bool is_accelerometer(const CsvHeader& header);
+
 /// The first line that names a time and something to go with it; a line of units directly above or below it
 /// is taken into account, and dates are looked at in the first rows. An error when no line among the first
 /// does.

@@ -222,7 +222,8 @@ Result<CsvHeader> csv_header_as_mapped(std::string_view bytes, std::string_view 
   if (!is_usable(header)) {
     return Error{
         fmt::format("{}: names no time with positions or panel columns; expected time, unix_time, or "
-                    "time_of_day with a date, and latitude and longitude or a panel's value",
+                    "time_of_day with a date, and latitude and longitude, a panel's value or an "
+                    "accelerometer's three axes",
                     mapping.file)};
   }
   const auto first = find_line(bytes, mapping.first_row_line);

@@ -113,6 +113,19 @@ Json touchdown_or_null(const std::optional<Touchdown>& touchdown) {
           {"basis", touchdown->basis}};
 }
 
+Json felt_or_null(const std::optional<FeltLanding>& felt) {
+  if (!felt) return nullptr;
+  const bool used = felt->left_out_because.empty();
+  const auto seconds = [](const std::optional<double>& value) {
+    return value ? number(*value, 2) : Json(nullptr);
+  };
+  return {{"used", used},
+          {"left_out_because", used ? Json(nullptr) : Json(felt->left_out_because)},
+          {"clock_ahead_s", seconds(felt->clock_ahead_s)},
+          {"clock_sd_s", seconds(felt->clock_sd_s)},
+          {"bounce_probability", used ? number(felt->bounce_probability, 2) : Json(nullptr)}};
+}
+
 void add_bank(Json& object, const std::string& turn, const std::optional<BankEstimate>& bank) {
   const auto degrees = [&](double BankEstimate::*value) {
     return bank ? number((*bank).*value, 0) : Json(nullptr);
@@ -226,6 +239,8 @@ Json attempt_to_json(const AttemptDebrief& debriefed) {
   object["flare"] = key_point_or_null(attempt.flare);
   object["touchdown"] = touchdown_or_null(debriefed.touchdown);
   object["touchdown_from_log"] = touchdown_or_null(debriefed.touchdown_from_log);
+  object["touchdown_from_positions"] = touchdown_or_null(debriefed.touchdown_from_positions);
+  object["felt"] = felt_or_null(debriefed.felt);
   object["marks"] = debriefed.marks ? marks_to_json(*debriefed.marks) : Json(nullptr);
   object["go_around"] = key_point_or_null(attempt.go_around);
   object["projected_touchdown"] = touchdown_or_null(debriefed.projected_touchdown);

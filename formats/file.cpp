@@ -61,6 +61,20 @@ int write_whole_file(const std::string& path, std::string_view bytes) {
 
 }  // namespace
 
+std::optional<Error> read_file_in_pieces(const std::string& path,
+                                         const std::function<std::optional<Error>(std::string_view)>& take) {
+  const OpenFile file(path, O_RDONLY);
+  if (!file.is_open()) return failed(path, errno);
+  std::string piece(std::size_t{1} << 20, '\0');
+  for (;;) {
+    const auto got = ::read(file.descriptor(), piece.data(), piece.size());
+    if (got < 0 && errno == EINTR) continue;
+    if (got < 0) return failed(path, errno);
+    if (got == 0) return std::nullopt;
+    if (auto wrong = take(std::string_view(piece).substr(0, static_cast<std::size_t>(got)))) return wrong;
+  }
+}
+
 Result<std::string> read_file(const std::string& path) {
   const OpenFile file(path, O_RDONLY);
   if (!file.is_open()) return failed(path, errno);

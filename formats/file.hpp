@@ -1,6 +1,7 @@
 #pragma once
 // Whole files in and out.
 
+#include <functional>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -11,6 +12,11 @@ namespace glidewright {
 
 /// All bytes of a file; what is wrong otherwise ("x.gpx: no such file").
 Result<std::string> read_file(const std::string& path);
+
+/// A file in pieces of up to a megabyte, for what need not be in memory as a whole. `take` ends it by what is
+/// wrong.
+std::optional<Error> read_file_in_pieces(const std::string& path,
+                                         const std::function<std::optional<Error>(std::string_view)>& take);
 
 /// Writes beside the target and renames, so that a reader sees the old file or the new one, never half of
 /// either. Returns what went wrong, or none; then the target is as it was.

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <string>
 
+#include "formats/accelerometer_csv.hpp"
 #include "formats/csv.hpp"
 #include "formats/desk_log.hpp"
 #include "formats/gpx.hpp"
@@ -69,6 +70,11 @@ std::string_view looks_like(std::string_view bytes) {
 
 Result<TrackLog> read_position_csv(std::string_view bytes, std::string_view name, const CsvMapping* columns,
                                    std::optional<HeightUnit> heights) {
+  if (columns == nullptr && looks_like_accelerometer(bytes))
+    return Error{
+        fmt::format("{}: an accelerometer's log without positions; open it together with the flight's "
+                    "track log (on the command line: --with)",
+                    name)};
   auto csv = read_csv(bytes, name, columns, heights);
   if (!csv) return csv.error();
   if (csv->fixes.empty()) {

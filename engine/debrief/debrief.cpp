@@ -239,14 +239,71 @@ void apply_marks(const AttemptMarks& marks, const Debrief& debrief, const Touchd
   one.touchdown = touchdown_seen(*marks.touchdown_seen, *one.touchdown, debrief.track);
 }
 
-AttemptDebrief debrief_attempt(const Attempt& attempt, const DebriefRequest& request, const Debrief& debrief,
-                               const Day& day) {
+/// Narrows the touchdown by what a phone felt, or says why not.
+void feel(const Accelerometer& accelerometer, const RoughClock& rough, double landing_unix_s,
+          const Debrief& debrief, const TouchdownPrior& prior, AttemptDebrief& one) {
+  // Two files of one device: its receiver stamps a position a little late. Told: read off by a person.
+  constexpr double same_sd_s = 0.1, told_sd_s = 0.15;
+  FeltLanding& felt = one.felt.emplace();
+  std::optional<ClockOffset> clock;
+  switch (accelerometer.clock.kind) {
+    case ClockWish::Kind::same:
+      clock = known_clock(0.0, same_sd_s);
+      break;
+    case ClockWish::Kind::told:
+      clock = known_clock(accelerometer.clock.ahead_s, told_sd_s);
+      break;
+    case ClockWish::Kind::find:
+      if (!rough.ahead_s) {
+        felt.left_out_because = rough.reason;
+        return;
+      }
+      clock = find_fine_clock(accelerometer.log, debrief.track, *rough.ahead_s, landing_unix_s);
+  }
+  if (!clock) {
+    felt.left_out_because =
+        "around this landing nothing shows within a second how far its clock is from the log's";
+    return;
+  }
+  felt.clock_ahead_s = clock->mean_s();
+  felt.clock_sd_s = clock->sd_s();
+  auto answer = touchdown_as_felt(debrief.log, debrief.frame, debrief.track, landing_unix_s, prior,
+                                  accelerometer.log, *clock);
+  felt.bounce_probability = answer.bounce_probability;
+  felt.left_out_because = answer.left_out_because;
+  if (!answer.touchdown) return;
+  one.touchdown_from_positions = std::move(one.touchdown);
+  one.touchdown = std::move(answer.touchdown);
+}
+
+/// What a reader has to know of an accelerometer that was given: used where, left out why.
+void note_accelerometer(const Accelerometer& accelerometer, const std::vector<AttemptDebrief>& attempts,
+                        LogQuality& quality) {
+  for (const std::string& note : accelerometer.log.notes) quality.notes.push_back("accelerometer: " + note);
+  std::vector<std::string> said;
+  for (const AttemptDebrief& one : attempts) {
+    if (!one.felt || one.felt->left_out_because.empty()) continue;
+    const std::string why = "the accelerometer is left out";
+    std::string which;
+    for (const AttemptDebrief& other : attempts)
+      if (other.felt && other.felt->left_out_because == one.felt->left_out_because)
+        which += words(which.empty() ? " of attempt %d" : ", %d", other.attempt.index);
+    const std::string note = why + which + ": " + one.felt->left_out_because;
+    if (std::find(said.begin(), said.end(), note) == said.end()) said.push_back(note);
+  }
+  quality.notes.insert(quality.notes.end(), said.begin(), said.end());
+}
+
+AttemptDebrief debrief_attempt(const Attempt& attempt, const DebriefRequest& request,
+                               const RoughClock& rough_clock, const Debrief& debrief, const Day& day) {
   AttemptDebrief one;
   one.attempt = attempt;
   const TouchdownPrior prior = touchdown_prior(request, day, debrief.wind, debrief.frame);
   if (landed(attempt.outcome) && attempt.landing_time_unix_s) {
     one.touchdown =
         locate_touchdown(debrief.log, debrief.frame, debrief.track, *attempt.landing_time_unix_s, prior);
+    if (request.accelerometer)
+      feel(*request.accelerometer, rough_clock, *attempt.landing_time_unix_s, debrief, prior, one);
   }
   if (const AttemptMarks* marks = marks_of(request.marks, attempt.index))
     apply_marks(*marks, debrief, prior, one);
@@ -390,9 +447,13 @@ DebriefAnswer debrief_on_runway(const DebriefRequest& request) {
                                      [](const Standard& standard) { return standard.box.has_value(); });
   if (with_box != request.standards.end()) debrief.box = *with_box->box;
   debrief.quality = judge_log(request.log, debrief.track, height_unit);
+  RoughClock rough_clock;
+  if (request.accelerometer && request.accelerometer->clock.kind == ClockWish::Kind::find)
+    rough_clock = find_rough_clock(request.accelerometer->log, debrief.track);
   for (const auto& attempt : attempts) {
-    debrief.attempts.push_back(debrief_attempt(attempt, request, debrief, day));
+    debrief.attempts.push_back(debrief_attempt(attempt, request, rough_clock, debrief, day));
   }
+  if (request.accelerometer) note_accelerometer(*request.accelerometer, debrief.attempts, debrief.quality);
   debrief.session = session_of(debrief.attempts);
   const std::string astray = mark_without_attempt(request, debrief);
   if (!astray.empty()) return {{}, astray};

@@ -5,6 +5,7 @@
 #include <string>
 #include <vector>
 
+#include "engine/accelerometer/clock.hpp"
 #include "engine/debrief/marks.hpp"
 #include "engine/debrief/standard.hpp"
 #include "engine/debrief/touchdown.hpp"
@@ -58,11 +59,27 @@ struct Airmanship {
   std::vector<std::string> reasons;
 };
 
+/// What an accelerometer's log was worth for one landing.
+struct FeltLanding {
+  std::optional<double> clock_ahead_s, clock_sd_s;  ///< of the log's clock, and how sure; none: not found
+  double bounce_probability = 0.0;
+  std::string left_out_because;  ///< empty: used
+};
+
+/// An accelerometer's log as it was given, and which clock wrote it.
+struct Accelerometer {
+  AccelerometerLog log;
+  ClockWish clock;
+};
+
 struct AttemptDebrief {
   Attempt attempt;
   std::optional<Touchdown> touchdown;  ///< none for a go-around or an unfinished attempt
   /// What the log alone says, where a mark stands in its place.
   std::optional<Touchdown> touchdown_from_log;
+  /// What positions and panel say, where an accelerometer has narrowed it.
+  std::optional<Touchdown> touchdown_from_positions;
+  std::optional<FeltLanding> felt;  ///< with an accelerometer, where it landed
   std::optional<AttemptMarks> marks;
   std::optional<Touchdown> projected_touchdown;  ///< of a go-around: "would have"
   std::optional<Stability> gate_stability;       ///< with a gate
@@ -99,6 +116,7 @@ struct SavedPlan {
 
 struct DebriefRequest {
   TrackLog log;
+  std::optional<Accelerometer> accelerometer;
   std::optional<Runway> runway;  ///< none: found in the log
   Feet touchdown_point{1000.0};
   std::optional<Traffic> traffic;

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "engine/debrief/touchdown_evidence.hpp"
+#include "engine/debrief/touchdown_felt.hpp"
 #include "engine/debrief/touchdown_model.hpp"
 #include "engine/debrief/touchdown_posterior.hpp"
 #include "engine/units/words.hpp"
@@ -69,6 +70,23 @@ Touchdown locate_touchdown(const TrackLog& log, const RunwayFrame& frame, const 
   const TimePosterior posterior = weigh_times(evidence, prior);
   Touchdown result = located(evidence, posterior, rough_time_unix_s, prior);
   result.basis = basis_in_words(evidence, posterior, prior);
+  return result;
+}
+
+FeltTouchdown touchdown_as_felt(const TrackLog& log, const RunwayFrame& frame, const SmoothTrack& track,
+                                double rough_time_unix_s, const TouchdownPrior& prior,
+                                const AccelerometerLog& felt, const ClockOffset& clock) {
+  using namespace touchdown;
+  LandingEvidence evidence = gather_evidence(log, frame, track, rough_time_unix_s, prior);
+  const TimePosterior positions = weigh_times(evidence, prior);
+  const FeltAnswer answer = felt_likelihood(evidence, felt, clock, rough_time_unix_s);
+  if (!answer.likelihood) return {{}, 0.0, answer.reason};
+  const auto both = with_felt(evidence, positions, *answer.likelihood);
+  if (!both) return {{}, 0.0, "the jolt that the phone felt lies where positions and speed exclude it"};
+  evidence.clock_sd_s = 0.0;  // it is in the times already
+  FeltTouchdown result{located(evidence, *both, rough_time_unix_s, prior),
+                       answer.likelihood->bounce_probability, ""};
+  result.touchdown->basis = felt_in_words(positions, *both, clock, *answer.likelihood);
   return result;
 }
 

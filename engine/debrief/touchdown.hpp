@@ -1,9 +1,11 @@
 #pragma once
 // Where the wheels touched, as a distribution: height, speed and the physics of float and rollout together.
 
+#include <optional>
 #include <string>
 #include <vector>
 
+#include "engine/accelerometer/clock.hpp"
 #include "engine/track/attempts.hpp"
 #include "engine/track/log.hpp"
 #include "engine/track/runway.hpp"
@@ -54,5 +56,17 @@ Touchdown locate_touchdown(const TrackLog& log, const RunwayFrame& frame, const 
 /// The same where the moment is known, to `time_sd_s`: only the place is left to find.
 Touchdown touchdown_at_moment(const TrackLog& log, const RunwayFrame& frame, const SmoothTrack& track,
                               double time_unix_s, double time_sd_s, const TouchdownPrior& prior);
+
+/// The touchdown with what a phone felt, or why that was left out.
+struct FeltTouchdown {
+  std::optional<Touchdown> touchdown;
+  double bounce_probability = 0.0;  ///< that the wheels left the ground once more
+  std::string left_out_because;
+};
+
+/// Like locate_touchdown, with an accelerometer whose clock is known as well as `clock` says.
+FeltTouchdown touchdown_as_felt(const TrackLog& log, const RunwayFrame& frame, const SmoothTrack& track,
+                                double rough_time_unix_s, const TouchdownPrior& prior,
+                                const AccelerometerLog& felt, const ClockOffset& clock);
 
 }  // namespace glidewright

@@ -3,7 +3,9 @@
 #include <cmath>
 #include <cstdio>
 
+#include "engine/debrief/touchdown_felt.hpp"
 #include "engine/debrief/touchdown_posterior.hpp"
+#include "engine/units/words.hpp"
 
 namespace glidewright::touchdown {
 namespace {
@@ -56,6 +58,19 @@ std::string basis_in_words(const LandingEvidence& evidence, const TimePosterior&
   if (prior.runway_position_sd_ft > 30.0)
     add("The runway's own place is known to about " + number(prior.runway_position_sd_ft, 0) + " ft only.");
   return words;
+}
+
+std::string felt_in_words(const TimePosterior& positions, const TimePosterior& both, const ClockOffset& clock,
+                          const FeltLikelihood& felt) {
+  std::string said = glidewright::words(
+      "From the phone's accelerometer: wheels felt within %.1f s, its clock known within %.1f s; positions "
+      "alone "
+      "leave %.1f s.",
+      1.96 * both.sd(), 1.96 * clock.sd_s(), 1.96 * positions.sd());
+  if (both.sd() > 0.6 * positions.sd()) said += " It felt no clear jolt, so it narrows little.";
+  if (felt.bounce_probability > 0.5)
+    said += " The wheels seem to have left the ground once more: this is the first contact.";
+  return said;
 }
 
 }  // namespace glidewright::touchdown

@@ -30,7 +30,8 @@ void add_touchdown_bars(BarRow& row, const AttemptDebrief& one, Box box) {
   }
   if (!one.touchdown) return;
   const Touchdown& touchdown = *one.touchdown;
-  if (const auto& log = one.touchdown_from_log)
+  // What is told less sure lies under it: the log beside a mark, the positions beside an accelerometer.
+  if (const auto& log = one.touchdown_from_log ? one.touchdown_from_log : one.touchdown_from_positions)
     row.bars.push_back({Bar::Kind::from_log, Side::inside, log->low95_ft, log->high95_ft});
   const Side side = side_of(touchdown.along_ft, box);
   row.bars.push_back({Bar::Kind::interval, side, touchdown.low95_ft, touchdown.high95_ft});
@@ -47,6 +48,10 @@ Runs touchdown_words(const AttemptDebrief& one) {
     return {{"would have " + interval_words(*one.projected_touchdown)}};
   }
   if (!one.touchdown) return {{"–"}};
+  if (!one.touchdown_from_log && one.touchdown_from_positions)
+    return {{interval_words(*one.touchdown) + " felt", Tone::strong},
+            {" "},
+            {"positions " + interval_words(*one.touchdown_from_positions), Tone::note}};
   if (!one.touchdown_from_log) return {{interval_words(*one.touchdown), Tone::strong}};
   return {{interval_words(*one.touchdown) + " marked", Tone::strong},
           {" "},
@@ -95,7 +100,8 @@ class Ledger {
 FeetScale scale_of(const Debrief& debrief) {
   FeetScale scale;
   for (const AttemptDebrief& one : debrief.attempts) {
-    for (const auto* touchdown : {&one.touchdown, &one.touchdown_from_log, &one.projected_touchdown}) {
+    for (const auto* touchdown :
+         {&one.touchdown, &one.touchdown_from_log, &one.touchdown_from_positions, &one.projected_touchdown}) {
       if (!*touchdown) continue;
       scale.include((*touchdown)->low95_ft);
       scale.include((*touchdown)->high95_ft);

@@ -134,6 +134,37 @@ std::optional<Error> other_airplane(const DebriefRequest& request, const Debrief
                            options.plan, plan.airplane_id, request.airplane.id)};
 }
 
+/// The accelerometer where one was given; and the panel's file, empty for none.
+Result<std::string> read_beside(const DebriefOptions& options, std::optional<Accelerometer>& accelerometer) {
+  std::optional<CsvMapping> mapping;
+  if (!options.columns.empty() && !options.with.empty()) {
+    auto columns = read_columns(options.columns);
+    if (!columns) return columns.error();
+    mapping = *std::move(columns);
+  }
+  const CsvMapping* columns = mapping ? &*mapping : nullptr;
+  std::string panel;
+  for (const std::string& file : options.with) {
+    const auto kind = kind_of_beside(file, columns);
+    if (!kind) return kind.error();
+    if (*kind == BesideKind::panel ? !panel.empty() : accelerometer.has_value())
+      return Error{fmt::format(
+          "{}: is a second one of its kind; expected one panel's log and one accelerometer's", file)};
+    if (*kind == BesideKind::panel) {
+      panel = file;
+      continue;
+    }
+    auto felt = read_accelerometer_file(file, columns);
+    if (!felt) return felt.error();
+    const auto clock = read_clock(options.with_clock, *felt);
+    if (!clock) return clock.error();
+    accelerometer = {std::move(*felt), *clock};
+  }
+  if (!options.with_clock.empty() && !accelerometer)
+    return Error{"--with-clock goes with an accelerometer's log; expected one behind --with"};
+  return panel;
+}
+
 Result<DebriefRequest> read_request(const std::string& file, const DebriefOptions& as_typed,
                                     std::vector<std::string>& assumed) {
   std::optional<SavedPlanFile> plan;
@@ -182,7 +213,10 @@ Result<DebriefRequest> read_request(const std::string& file, const DebriefOption
   auto marks = read_marks(options);
   if (!marks) return marks.error();
   request.marks = std::move(*marks);
-  auto log = read_log({file, options.panel, options.columns, options.height_unit});
+  const auto beside = read_beside(options, request.accelerometer);
+  if (!beside) return beside.error();
+  auto log =
+      read_log({file, *beside, request.accelerometer ? std::string() : options.columns, options.height_unit});
   if (!log) return log.error();
   request.log = std::move(*log);
   const double middle_s =
@@ -225,7 +259,7 @@ Result<DebriefedLog> debriefed_log(const std::string& file, const DebriefOptions
 /// How the CSV is read, for the user to confirm, correct and save.
 ExitCode show_columns(const CommandOptions& options) {
   const auto& debrief = options.debrief;
-  const std::string& file = debrief.panel.empty() ? debrief.logs.front() : debrief.panel;
+  const std::string& file = debrief.with.empty() ? debrief.logs.front() : debrief.with.front();
   auto bytes = read_file(file);
   if (!bytes) return input_is_at_fault(bytes.error());
   const auto content = unpack_where_packed(*std::move(bytes), file);
@@ -261,14 +295,18 @@ bool is_html_or_pdf(const std::string& file) {
 ExitCode run(const CommandOptions& options) {
   const auto& debrief = options.debrief;
   const bool folder = std::any_of(debrief.logs.begin(), debrief.logs.end(), is_folder);
-  if ((debrief.logs.size() > 1 || folder) && (!debrief.panel.empty() || !debrief.marks.empty() ||
-                                              !debrief.seen.empty() || !options.report.empty())) {
+  if ((debrief.logs.size() > 1 || folder) &&
+      (!debrief.with.empty() || !debrief.marks.empty() || !debrief.seen.empty() || !options.report.empty())) {
     write_error(
         "--with, --marks, --touchdown-seen and --report belong to one log; debrief the logs one by one");
     return ExitCode::wrong_usage;
   }
   if (options.show_columns && (debrief.logs.size() > 1 || folder)) {
     write_error("--show-columns shows one log");
+    return ExitCode::wrong_usage;
+  }
+  if (debrief.with.size() > 1 && (options.show_columns || !debrief.columns.empty())) {
+    write_error("--columns and --show-columns are for one CSV; name it alone behind --with");
     return ExitCode::wrong_usage;
   }
   if (options.show_columns) return show_columns(options);
@@ -334,8 +372,19 @@ void add_debrief(Program& program) {
           "track logs: GPX, KML, IGC, NMEA or CSV, known by their content; packed as .gz or .kmz too; "
           "a folder is debriefed as a whole, a row for each attempt")
       .required();
-  command.add_option("--with", debrief.panel, "a CSV with what the panel recorded, for the one log")
-      .type_name("FILE");
+  command
+      .add_option(
+          "--with", debrief.with,
+          "a CSV without positions for the one log: what the panel recorded, or a phone's accelerometer, "
+          "once for each")
+      .type_name("FILE")
+      .repeatable();
+  command
+      .add_option(
+          "--with-clock", debrief.with_clock,
+          "the accelerometer's clock: same where one device wrote both files, +2.5 where it is so many "
+          "seconds ahead of the log's, the moment of its 0 where it counts; else found by comparing")
+      .type_name("CLOCK");
   command
       .add_option(
           "--columns", debrief.columns,

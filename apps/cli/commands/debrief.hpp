@@ -13,9 +13,10 @@ namespace glidewright {
 /// Options of `debrief` as typed.
 struct DebriefOptions {
   std::vector<std::string> logs;
-  std::string panel;        ///< a CSV with columns but no positions, for the one log
-  std::string columns;      ///< a file glidewright.columns/1: how to read the CSV
-  std::string height_unit;  ///< "ft" or "m": of the log, whatever its format says; empty: as that says
+  std::vector<std::string> with;  ///< CSVs without positions for the one log: a panel's, an accelerometer's
+  std::string with_clock;         ///< the accelerometer's, as typed
+  std::string columns;            ///< a file glidewright.columns/1: how to read the CSV
+  std::string height_unit;        ///< "ft" or "m": of the log, whatever its format says; empty: as that says
   std::string runway;
   std::string airplane;
   std::string wind;

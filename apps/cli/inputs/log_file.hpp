@@ -2,6 +2,7 @@
 
 #include <string>
 
+#include "engine/accelerometer/clock.hpp"
 #include "engine/track/log.hpp"
 #include "formats/csv_mapping.hpp"
 #include "formats/result.hpp"
@@ -17,6 +18,17 @@ struct LogFiles {
 };
 
 Result<TrackLog> read_log(const LogFiles& files);
+
+/// What goes with a log without positions of its own: a panel's CSV, a phone's accelerometer.
+enum class BesideKind { panel, accelerometer };
+Result<BesideKind> kind_of_beside(const std::string& file, const CsvMapping* columns);
+
+/// In pieces, so that hours of it need a few megabytes; packed: as a whole.
+Result<AccelerometerLog> read_accelerometer_file(const std::string& file, const CsvMapping* columns);
+
+/// "same", seconds ahead of the log's such as +2.5, or the moment at which its count was 0; empty: to be
+/// found. The last moves the log.
+Result<ClockWish> read_clock(const std::string& text, AccelerometerLog& log);
 
 /// A saved mapping of columns.
 Result<CsvMapping> read_columns(const std::string& file);

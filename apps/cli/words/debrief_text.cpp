@@ -99,13 +99,17 @@ std::string touchdown_text(const AttemptDebrief& one, const Page& page) {
   if (one.touchdown) {
     const Touchdown& touchdown = *one.touchdown;
     std::string from_log;
-    if (one.touchdown_from_log) {
-      const Touchdown& log = *one.touchdown_from_log;
-      from_log = labelled(
-          "",
-          fmt::format("The log alone: {} ft.", feet_with_interval(log.along_ft, log.low95_ft, log.high95_ft)),
-          page);
-    }
+    const auto add = [&](const std::optional<Touchdown>& other, const char* whose) {
+      if (!other) return;
+      from_log +=
+          labelled("",
+                   fmt::format("{}: {} ft.", whose,
+                               feet_with_interval(other->along_ft, other->low95_ft, other->high95_ft)),
+                   page);
+    };
+    add(one.touchdown_from_log,
+        one.touchdown_from_positions ? "Log and accelerometer alone" : "The log alone");
+    add(one.touchdown_from_positions, "Positions alone");
     return labelled(
                "Touchdown",
                fmt::format("{} ft, 95 in 100; {:.0f} kt over the ground. {}",
