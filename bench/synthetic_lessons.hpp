@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "bench/random_approaches.hpp"
+#include "engine/air/atmosphere.hpp"
 #include "engine/debrief/debrief.hpp"
 #include "engine/debrief/shapley.hpp"
 #include "engine/plan/dry_run.hpp"
@@ -75,6 +76,7 @@ inline Conditions other_conditions(const Conditions& told, Luck& luck) {
   really.wind.at_10m = wind_with({head + Knots{normal(luck, 1.5)}, cross + Knots{normal(luck, 1.5)}},
                                  Degrees{told.runway_true_deg});
   really.wind.power_law_exponent = luck.between(0.08, 0.20);
+  really.density_ratio *= 1.0 + normal(luck, 0.01);
   return really;
 }
 
@@ -145,6 +147,9 @@ inline std::optional<SyntheticLesson> synthetic_lesson(const Airplane& airplane,
   PlanRequest& plan = lesson.plan;
   plan.airplane = airplane;
   plan.conditions.runway_true_deg = 240.0;
+  // The field's standard air, half way down the approach: what a debrief takes that is told no other.
+  plan.conditions.density_ratio =
+      density_ratio(lesson_field().elevation + Feet{400.0}, standard_temperature(lesson_field().elevation));
   plan.conditions.wind.at_10m = {Degrees{240.0 + luck.between(-60.0, 60.0)}, Knots{luck.between(0.0, 13.0)}};
   plan.conditions.weight_lb = luck.between(0.85, 1.0) * airplane.handbook.maximum_weight_lb.value;
   plan.conditions.traffic = luck.one_in(2) ? Traffic::right : Traffic::left;

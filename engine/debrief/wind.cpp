@@ -19,7 +19,7 @@ constexpr double k_pattern_height_ft = 700.0;  // taken where the log has no hei
 
 /// How a pilot flies a circuit: each leg at a speed of its own, between them the speed is on its way and says
 /// nothing.
-enum class Leg { climb, level, glide, final_leg, changing };
+enum class Leg { climb, level, glide, base, final_leg, changing };
 
 // Common practice, no source: climb a little faster than the glide, level a quarter faster, final a little
 // slower.
@@ -29,8 +29,9 @@ struct LegSpeed {
 };
 constexpr LegSpeed k_climb{1.12, 8.0};
 constexpr LegSpeed k_level{1.25, 12.0};
-constexpr double k_final_slower_kt = 4.0;
-constexpr double k_final_slower_sd_kt = 4.0;
+/// Than on the leg before: each leg of the glide is flown a little slower.
+constexpr double k_base_slower_kt = 1.5, k_base_slower_sd_kt = 2.0;
+constexpr double k_final_slower_kt = 2.5, k_final_slower_sd_kt = 3.5;
 /// Of one recorded airspeed among forty that share their position error.
 constexpr double k_recorded_sd_kt = 4.0;
 constexpr double k_level_off_s = 18.0;  // from climb to pattern speed
@@ -41,6 +42,7 @@ struct Circuit {
   double from_s = 0.0;
   double level_from_s = 0.0;
   double idle_s = 0.0;
+  double base_from_s = 0.0;
   double final_from_s = 0.0;
   double to_s = 0.0;
 
@@ -49,7 +51,8 @@ struct Circuit {
     if (time_s < level_from_s + k_level_off_s) return Leg::changing;
     if (time_s < idle_s) return Leg::level;
     if (time_s < idle_s + k_slow_down_s) return Leg::changing;
-    return time_s < final_from_s ? Leg::glide : Leg::final_leg;
+    if (time_s >= final_from_s) return Leg::final_leg;
+    return time_s < base_from_s ? Leg::glide : Leg::base;
   }
 };
 
@@ -79,6 +82,7 @@ Circuit circuit_of(const SmoothTrack& track, const Attempt& a, double not_before
   c.idle_s = c.from_s - k_slow_down_s;
   if (a.abeam) c.idle_s = a.abeam->time_unix_s;
   if (a.idle) c.idle_s = a.idle->time_unix_s;
+  c.base_from_s = a.base_turn ? a.base_turn->time_unix_s : c.to_s;
   c.final_from_s = a.final_leg ? a.final_leg->time_unix_s : c.to_s;
   c.level_from_s = a.abeam ? level_from_s(track, c) : c.from_s - k_level_off_s;
   return c;
@@ -92,12 +96,15 @@ void begin_leg(CircuitVelocity& v, Leg leg, Leg before, const WindPrior& prior) 
   };
   if (leg == Leg::climb) expect(k_climb);
   if (leg == Leg::level) expect(k_level);
-  if (leg == Leg::glide) expect({1.0, prior.usual_airspeed_sd_kt});
-  if (leg == Leg::final_leg && before != Leg::glide) expect({1.0, prior.usual_airspeed_sd_kt});
-  if (leg == Leg::final_leg && before == Leg::glide) {
-    v.change_fps = -k_final_slower_kt * k_fps_per_knot;
-    v.change_sd_fps = k_final_slower_sd_kt * k_fps_per_knot;
-  }
+  const auto slower = [&v](double by_kt, double sd_kt) {
+    v.change_fps = -by_kt * k_fps_per_knot;
+    v.change_sd_fps = sd_kt * k_fps_per_knot;
+  };
+  const bool gliding = before == Leg::glide || before == Leg::base;
+  const bool begins_glide = leg == Leg::glide || leg == Leg::base || leg == Leg::final_leg;
+  if (begins_glide && !gliding) expect({1.0, prior.usual_airspeed_sd_kt});
+  if (leg == Leg::base && gliding) slower(k_base_slower_kt, k_base_slower_sd_kt);
+  if (leg == Leg::final_leg && gliding) slower(k_final_slower_kt, k_final_slower_sd_kt);
 }
 
 /// The panel's airspeed in place of what a pilot usually flies.

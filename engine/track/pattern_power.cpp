@@ -17,8 +17,9 @@ constexpr double k_steepest_powered_ratio = 10.8;
 constexpr double k_flattest_idle_ratio = 12.2;
 constexpr double k_stretch_s = 20.0;              // shorter ones are ruled by gusts
 constexpr double k_flattest_idle_stretch = 16.0;  // flatter than this over a whole stretch: power was on
-/// The broken line's corner lies this long after the lever starts back: lever travel and fading thrust.
-constexpr double k_corner_after_lever_s = 2.0;
+/// The broken line's corner lies this long after the lever starts back: half of the lever's travel of a
+/// second, and the second in which the thrust fades. Common practice, no source.
+constexpr double k_corner_after_lever_s = 1.5;
 
 /// rpm over time, for samples within the view. Empty where the panel does not cover it.
 struct Rpm {
