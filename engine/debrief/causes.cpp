@@ -160,34 +160,35 @@ Spread spread_over_members(const CausesRequest& request, const CounterfactualFli
   return spread;
 }
 
-}  // namespace
+bool believable(const CounterfactualFlights& flights) {
+  return std::abs(flights.drag_relative()) <= k_believable_drag;
+}
 
-Causes find_causes(const CausesRequest& request) {
+double with_everything_as_flown_ft(const CounterfactualFlights& flights) {
+  return flights.touchdown_ft((Coalition{1} << flights.kinds().size()) - 1);
+}
+
+std::string not_believable_words(const CounterfactualFlights& flights) {
+  return words(
+      "The model would need %.0f %% %s drag to fly this approach, which is not believable: power, a long "
+      "slip or "
+      "moving air. No causes.",
+      100.0 * std::abs(flights.drag_relative()), flights.drag_relative() > 0.0 ? "more" : "less");
+}
+
+Causes causes_of(const CausesRequest& request, const CounterfactualFlights& flights, const Spread& spread) {
   Causes result;
-  const CounterfactualFlights flights(request);
-  if (std::abs(flights.drag_relative()) > k_believable_drag) {
-    result.not_offered_because = words(
-        "The model would need %.0f %% %s drag to fly this approach, which is not believable: power, a long "
-        "slip or "
-        "moving air. No causes.",
-        100.0 * std::abs(flights.drag_relative()), flights.drag_relative() > 0.0 ? "more" : "less");
-    return result;
-  }
   const auto count = flights.kinds().size();
-  const double planned = flights.touchdown_ft(0);
-  const double everything = flights.touchdown_ft((Coalition{1} << count) - 1);
   const auto shares =
       shapley_shares(static_cast<int>(count), [&](Coalition set) { return flights.touchdown_ft(set); });
-  const Spread spread = spread_over_members(request, flights);
-
-  result.planned_touchdown_ft = planned;
+  result.planned_touchdown_ft = flights.touchdown_ft(0);
   for (std::size_t i = 0; i < count; ++i) {
     const double half_width = k_two_sided_95 * std::max(spread.share_sd_ft[i], 5.0);
     result.causes.push_back({name_of(flights.kinds()[i]), shares[i], shares[i] - half_width,
                              shares[i] + half_width, sentence_for(flights.kinds()[i], request, flights)});
   }
   if (request.touchdown) {
-    result.unexplained_ft = request.touchdown->along_ft - everything;
+    result.unexplained_ft = request.touchdown->along_ft - with_everything_as_flown_ft(flights);
     const double half_width =
         k_two_sided_95 * std::hypot(request.touchdown->along_sd_ft(), spread.touchdown_sd_ft, k_model_sd_ft);
     result.unexplained_low95_ft = result.unexplained_ft - half_width;
@@ -196,19 +197,34 @@ Causes find_causes(const CausesRequest& request) {
   return result;
 }
 
-std::optional<Touchdown> project_touchdown(const CausesRequest& request) {
+}  // namespace
+
+Causes find_causes(const CausesRequest& request) {
   const CounterfactualFlights flights(request);
-  if (std::abs(flights.drag_relative()) > k_believable_drag) return std::nullopt;
-  const auto count = flights.kinds().size();
-  const double along = flights.touchdown_ft((Coalition{1} << count) - 1);
-  const double half_width =
-      k_two_sided_95 * std::hypot(spread_over_members(request, flights).touchdown_sd_ft, k_model_sd_ft);
-  Touchdown projected;
+  if (believable(flights)) return causes_of(request, flights, spread_over_members(request, flights));
+  Causes none;
+  none.not_offered_because = not_believable_words(flights);
+  return none;
+}
+
+GoAroundExplained explain_go_around(const CausesRequest& request, bool was_sent_around) {
+  GoAroundExplained explained;
+  if (was_sent_around) explained.causes.not_offered_because = "Sent around: nothing was missed.";
+  const CounterfactualFlights flights(request);
+  if (!believable(flights)) {
+    if (!was_sent_around) explained.causes.not_offered_because = not_believable_words(flights);
+    return explained;
+  }
+  const Spread spread = spread_over_members(request, flights);
+  const double along = with_everything_as_flown_ft(flights);
+  const double half_width = k_two_sided_95 * std::hypot(spread.touchdown_sd_ft, k_model_sd_ft);
+  Touchdown& projected = explained.projected.emplace();
   projected.along_ft = along;
   projected.low95_ft = along - half_width;
   projected.high95_ft = along + half_width;
   projected.basis = "by the model, from the go-around on with the plan's remaining decisions";
-  return projected;
+  if (!was_sent_around) explained.causes = causes_of(request, flights, spread);
+  return explained;
 }
 
 }  // namespace glidewright

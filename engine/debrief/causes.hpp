@@ -25,7 +25,12 @@ struct CausesRequest {
 /// alone to where it would have touched, and nothing is unexplained.
 Causes find_causes(const CausesRequest& request);
 
-/// Where an approach that went around was heading, with the plan's remaining decisions.
-std::optional<Touchdown> project_touchdown(const CausesRequest& request);
+/// An approach that went around: where it was heading, with the plan's remaining decisions, and what made it
+/// so.
+struct GoAroundExplained {
+  std::optional<Touchdown> projected;
+  Causes causes;  ///< none where it was sent around, by traffic or a call
+};
+GoAroundExplained explain_go_around(const CausesRequest& request, bool was_sent_around);
 
 }  // namespace glidewright

@@ -189,12 +189,9 @@ void explain(AttemptDebrief& one, const DebriefRequest& request, const Debrief& 
     causes = find_causes(causes_request);
     one.lesson = lesson_of(causes_request, causes);
   } else {
-    one.projected_touchdown = project_touchdown(causes_request);
-    if (one.marks && one.marks->go_around_forced) {
-      causes.not_offered_because = "Sent around: nothing was missed.";
-    } else {
-      causes = find_causes(causes_request);
-    }
+    GoAroundExplained explained = explain_go_around(causes_request, one.marks && one.marks->go_around_forced);
+    one.projected_touchdown = std::move(explained.projected);
+    causes = std::move(explained.causes);
   }
   causes.plan_basis =
       request.plan

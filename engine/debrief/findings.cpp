@@ -69,13 +69,7 @@ FlapAtGate flap_at_gate(const Attempt& attempt, const FindingsContext& context) 
 
 /// Flap at a moment by the marks, else by the panel.
 std::optional<double> flap_deg_at(double time_s, const Attempt& attempt, const FindingsContext& context) {
-  if (context.marks && context.marks->flaps) {
-    double flap_deg = 0.0;
-    for (const MarkedFlap& flap : *context.marks->flaps)
-      if (const auto moved_s = time_of(flap.at, attempt); moved_s && *moved_s <= time_s)
-        flap_deg = flap.setting_deg;
-    return flap_deg;
-  }
+  if (context.marks && context.marks->flaps) return flap_marked_deg(*context.marks->flaps, attempt, time_s);
   constexpr double near_s = 2.0;
   for (const PanelSample& sample : context.log.panel)
     if (sample.flap_deg && std::abs(sample.time_unix_s - time_s) < near_s) return sample.flap_deg;

@@ -69,13 +69,11 @@ void slip_from_panel(const std::vector<std::pair<double, double>>& sideslips_deg
   constexpr double since_pedal_s = 1.3;
   if (sideslips_deg.size() < 4 || lasts_s > most_apart_s * static_cast<double>(sideslips_deg.size())) return;
   flown.slip_known = true;
+  std::vector<SlipSpan> slips;
   std::optional<double> since_s;
   const auto ends = [&](double time_s) {
-    if (since_s && time_s - *since_s >= shortest_s) {
-      const double in_ft = track.at(*since_s - since_pedal_s).height_ft;
-      if (!flown.slip) flown.slip = SlipStep{in_ft, in_ft};
-      flown.slip->out_height_ft -= std::max(0.0, in_ft - track.at(time_s - since_pedal_s).height_ft);
-    }
+    if (since_s && time_s - *since_s >= shortest_s)
+      slips.push_back({*since_s - since_pedal_s, time_s - since_pedal_s});
     since_s.reset();
   };
   for (const auto& [time_s, sideslip_deg] : sideslips_deg) {
@@ -83,6 +81,7 @@ void slip_from_panel(const std::vector<std::pair<double, double>>& sideslips_deg
     if (since_s && std::abs(sideslip_deg) < out_deg) ends(time_s);
   }
   ends(sideslips_deg.back().first);
+  flown.slip = slips_as_one(slips, track);
 }
 
 /// Mean course on base, as a cut towards the threshold from square.

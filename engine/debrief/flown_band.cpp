@@ -23,13 +23,8 @@ double end_of(const AttemptDebrief& one) {
 }
 
 double flap_marked_deg(const AttemptDebrief& one, double time_unix_s) {
-  double flap_deg = 0.0;
-  if (!one.marks || !one.marks->flaps) return flap_deg;
-  for (const MarkedFlap& flap : *one.marks->flaps) {
-    const auto moved = time_of(flap.at, one.attempt);
-    if (moved && *moved <= time_unix_s) flap_deg = flap.setting_deg;
-  }
-  return flap_deg;
+  if (!one.marks || !one.marks->flaps) return 0.0;
+  return flap_marked_deg(*one.marks->flaps, one.attempt, time_unix_s);
 }
 
 BandRequest band_request_of(const Debrief& debrief, const Airplane& airplane, const AttemptDebrief& one) {

@@ -86,17 +86,33 @@ std::vector<FlapStep> flaps_as_marked(const std::vector<MarkedFlap>& flaps, cons
   return steps;
 }
 
-std::optional<SlipStep> slip_as_marked(const std::vector<MarkedSlip>& slips, const Attempt& attempt,
-                                       const SmoothTrack& track) {
+double flap_marked_deg(const std::vector<MarkedFlap>& flaps, const Attempt& attempt, double time_unix_s) {
+  double flap_deg = 0.0;
+  for (const MarkedFlap& flap : flaps) {
+    const auto moved = time_of(flap.at, attempt);
+    if (moved && *moved <= time_unix_s) flap_deg = flap.setting_deg;
+  }
+  return flap_deg;
+}
+
+std::optional<SlipStep> slips_as_one(const std::vector<SlipSpan>& slips, const SmoothTrack& track) {
   std::optional<SlipStep> all;
-  for (const MarkedSlip& slip : slips) {
-    const auto in_s = time_of(slip.in, attempt), out_s = time_of(slip.out, attempt);
-    if (!in_s || !out_s || *out_s <= *in_s) continue;
-    const double in_ft = track.at(*in_s).height_ft;
+  for (const SlipSpan& slip : slips) {
+    const double in_ft = track.at(slip.from_unix_s).height_ft;
     if (!all) all = SlipStep{in_ft, in_ft};
-    all->out_height_ft -= std::max(0.0, in_ft - track.at(*out_s).height_ft);
+    all->out_height_ft -= std::max(0.0, in_ft - track.at(slip.to_unix_s).height_ft);
   }
   return all;
+}
+
+std::optional<SlipStep> slip_as_marked(const std::vector<MarkedSlip>& slips, const Attempt& attempt,
+                                       const SmoothTrack& track) {
+  std::vector<SlipSpan> spans;
+  for (const MarkedSlip& slip : slips) {
+    const auto in_s = time_of(slip.in, attempt), out_s = time_of(slip.out, attempt);
+    if (in_s && out_s && *out_s > *in_s) spans.push_back({*in_s, *out_s});
+  }
+  return slips_as_one(spans, track);
 }
 
 Runway moved_by_what_was_seen(const RunwayFrame& frame, const SeenPlace& seen, const Touchdown& from_log) {

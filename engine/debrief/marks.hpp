@@ -102,8 +102,18 @@ std::string disagreement(const SeenPlace& seen, const Touchdown& from_log);
 std::vector<FlapStep> flaps_as_marked(const std::vector<MarkedFlap>& flaps, const Attempt& attempt,
                                       const SmoothTrack& track);
 
+/// The setting that was out at a moment by these marks; 0 before the first.
+double flap_marked_deg(const std::vector<MarkedFlap>& flaps, const Attempt& attempt, double time_unix_s);
+
+/// When a slip was in, from and to.
+struct SlipSpan {
+  double from_unix_s = 0.0;
+  double to_unix_s = 0.0;
+};
 /// The slips as one, in at the height of the first and as much height long as all of them together; none
 /// where none was flown.
+std::optional<SlipStep> slips_as_one(const std::vector<SlipSpan>& slips, const SmoothTrack& track);
+/// The same from marks; one whose moments are not known, or out of order, is left out.
 std::optional<SlipStep> slip_as_marked(const std::vector<MarkedSlip>& slips, const Attempt& attempt,
                                        const SmoothTrack& track);
 

@@ -5,6 +5,7 @@
 #include <numbers>
 
 #include "engine/technique/clock.hpp"
+#include "engine/technique/decisions.hpp"
 #include "engine/technique/moment.hpp"
 #include "engine/technique/pilot.hpp"
 
@@ -15,7 +16,6 @@ constexpr int k_steps_in_a_tick = 5;
 /// Braking to a walk, and the climb away: enough for a log to show how it ended. Common practice, no source.
 constexpr double k_braking_fps2 = 5.0, k_walk_fps = 10.0, k_climb_away_s = 40.0;
 constexpr double k_above_the_stall = 1.1, k_above_best_glide = 1.6;
-constexpr double k_least_flare_ft = 8.0, k_greatest_flare_ft = 60.0;
 
 class Desk {
  public:
@@ -27,13 +27,8 @@ class Desk {
         runway_(runway),
         flight_(flight_of(airplane, conditions, {})),
         mirror_(conditions.traffic == Traffic::right ? -1.0 : 1.0) {
-    state_.cross_ft = -technique.spacing_ft;
-    state_.height_ft = technique.pattern_height_ft;
-    state_.speed_fps = flight_.true_fps(technique.pattern_speed_kt);
-    const LocalWindOf<double> wind = flight_.wind.at(state_.height_ft);
-    state_.heading_rad =
-        std::numbers::pi + std::asin(std::clamp(wind.cross_fps / state_.speed_fps, -0.9, 0.9));
-    state_.along_ft = -ground_velocity(flight_, state_).along_fps * k_desk_before_abeam_s;
+    state_ = steady_on_downwind(flight_, technique.spacing_ft, technique.pattern_height_ft,
+                                technique.pattern_speed_kt, time_s_);
     commands_.height_ft = technique.pattern_height_ft;
     note();
   }
@@ -135,21 +130,17 @@ class Desk {
       state_.thrust_over_weight = level.drag_over_weight;
       commands_.idle = true;
     }
-    constexpr double k_lead_kt = 2.0;
     if (flown_.phase == DeskPhase::slowing &&
-        state_.speed_fps <= commands_.speed_fps + flight_.true_fps(k_lead_kt)) {
+        state_.speed_fps <= commands_.speed_fps + flight_.true_fps(pilot::k_glide_lead_kt)) {
       flown_.phase = DeskPhase::gliding;
       commands_.vertical = Commands::Vertical::hold_speed;
     }
     const double sink_fps = -state_.speed_fps * std::sin(state_.path_rad);
-    const double flare_ft =
-        std::clamp(technique_.flare_lead_s * sink_fps, k_least_flare_ft, k_greatest_flare_ft);
-    if (flown_.phase == DeskPhase::gliding && state_.height_ft <= flare_ft) {
+    if (flown_.phase == DeskPhase::gliding &&
+        state_.height_ft <= pilot::flare_height_ft(technique_.flare_lead_s, sink_fps)) {
       flown_.phase = DeskPhase::flaring;
-      commands_.vertical = Commands::Vertical::flare;
-      commands_.flare_height_ft = state_.height_ft;
-      commands_.flare_sink_fps = std::max(sink_fps, 2.0);
-      commands_.touchdown_speed_fps = flight_.true_fps(technique_.touchdown_speed_kt);
+      pilot::begin_flare(true, state_.height_ft, sink_fps, flight_.true_fps(technique_.touchdown_speed_kt),
+                         commands_);
     }
   }
 

@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <cassert>
 #include <cmath>
-#include <numbers>
 #include <utility>
 
 #include "engine/glide/motion.hpp"
@@ -59,14 +58,10 @@ class Run {
  private:
   /// Steady on downwind at pattern speed, wings level, crabbed for the wind, at or before abeam.
   void place_on_downwind(const Deviation& deviation) {
-    state_.cross_ft = -(technique_.spacing_ft + deviation.spacing_ft);
-    state_.height_ft = technique_.pattern_height_ft + deviation.height_ft;
-    state_.speed_fps = flight_.true_fps(technique_.pattern_speed_kt);
-    const LocalWind wind = flight_.wind.at(state_.height_ft);
-    const double drift_sine = std::clamp(wind.cross_fps / state_.speed_fps, -0.9, 0.9);
-    state_.heading_rad = std::numbers::pi + std::asin(drift_sine);
     time_s_ = std::min(0.0, intent_.idle_time_s);
-    state_.along_ft = ground_velocity(flight_, state_).along_fps * time_s_;
+    state_ = steady_on_downwind(flight_, technique_.spacing_ft + deviation.spacing_ft,
+                                technique_.pattern_height_ft + deviation.height_ft,
+                                technique_.pattern_speed_kt, time_s_);
   }
 
   turbulence::Shaken<double> shocks_of_next_tick() {

@@ -208,8 +208,21 @@ GLIDEWRIGHT_INLINE L wanted_speed_fps(const PilotIntentOf<L>& intent, const Pilo
 }
 
 template <class L>
+GLIDEWRIGHT_INLINE L flare_height_ft(const L& lead_s, const L& sink_fps) {
+  return limited(lead_s * sink_fps, L(8.0), L(60.0));
+}
+template <class L>
 GLIDEWRIGHT_INLINE L flare_height_ft(const PilotIntentOf<L>& intent, const L& sink_fps) {
-  return limited(intent.technique->flare_lead_s * sink_fps, L(8.0), L(60.0));
+  return flare_height_ft(L(intent.technique->flare_lead_s), sink_fps);
+}
+
+template <class L>
+GLIDEWRIGHT_INLINE void begin_flare(const Mask<L>& who, const L& height_ft, const L& sink_fps,
+                                    const L& touchdown_fps, CommandsOf<L>& commands) {
+  commands.vertical = choose(who, L(CommandsOf<L>::Vertical::flare), commands.vertical);
+  commands.flare_height_ft = choose(who, height_ft, commands.flare_height_ft);
+  commands.flare_sink_fps = choose(who, larger(sink_fps, L(2.0)), commands.flare_sink_fps);
+  commands.touchdown_speed_fps = choose(who, touchdown_fps, commands.touchdown_speed_fps);
 }
 
 template <class L>
@@ -229,10 +242,7 @@ GLIDEWRIGHT_INLINE void decide_speed(const PilotIntentOf<L>& intent, const Fligh
       memory.gliding && !memory.flaring && state.height_ft <= flare_height_ft(intent, sink_fps) + 0.05;
   if (any(flares)) {
     memory.flaring = memory.flaring || flares;
-    commands.vertical = choose(flares, L(Vertical::flare), commands.vertical);
-    commands.flare_height_ft = choose(flares, state.height_ft, commands.flare_height_ft);
-    commands.flare_sink_fps = choose(flares, larger(sink_fps, L(2.0)), commands.flare_sink_fps);
-    commands.touchdown_speed_fps = choose(flares, intent.touchdown_fps, commands.touchdown_speed_fps);
+    begin_flare(flares, state.height_ft, sink_fps, intent.touchdown_fps, commands);
   }
 }
 

@@ -1,5 +1,9 @@
 #include "engine/technique/pilot.hpp"
 
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
 #include "engine/technique/decisions.hpp"
 
 namespace glidewright {
@@ -35,6 +39,19 @@ Flight flight_of(const Airplane& airplane, const Conditions& conditions, const D
           1.0 + deviation.glide_relative,
           1.0,
           Handling{}};
+}
+
+FlightState steady_on_downwind(const Flight& flight, double spacing_ft, double height_ft,
+                               double calibrated_kt, double time_s) {
+  FlightState state;
+  state.cross_ft = -spacing_ft;
+  state.height_ft = height_ft;
+  state.speed_fps = flight.true_fps(calibrated_kt);
+  const LocalWind wind = flight.wind.at(state.height_ft);
+  const double drift_sine = std::clamp(wind.cross_fps / state.speed_fps, -0.9, 0.9);
+  state.heading_rad = std::numbers::pi + std::asin(drift_sine);
+  state.along_ft = ground_velocity(flight, state).along_fps * time_s;
+  return state;
 }
 
 TechniqueSheet::TechniqueSheet(const Technique& technique, const Airplane& airplane) {

@@ -17,6 +17,10 @@ using PilotIntent = PilotIntentOf<double>;
 /// The airplane in today's air, with what is otherwise than planned. `airplane` must outlive it.
 Flight flight_of(const Airplane& airplane, const Conditions& conditions, const Deviation& deviation);
 
+/// Steady on downwind, wings level, crabbed for the wind, `time_s` after abeam. Pattern frame.
+FlightState steady_on_downwind(const Flight& flight, double spacing_ft, double height_ft,
+                               double calibrated_kt, double time_s);
+
 /// A technique as numbers, with its flap steps kept beside them.
 struct TechniqueSheet {
   std::vector<FlapStepNumbers> flaps;
