@@ -56,7 +56,7 @@ ServerParts parts_over(const std::string& records) {
     return standard;
   };
   parts.debrief = [](const std::string& name, const std::string& bytes, const std::string&,
-                     const NamedOfFleet&) -> Result<NewFlight> {
+                     const KnownToRecords&) -> Result<NewFlight> {
     return NewFlight{name, bytes, {}};
   };
   parts.wrong_with_asked = [](const std::string&) { return std::string(); };

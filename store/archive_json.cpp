@@ -46,6 +46,7 @@ Json assessment_to_json(const Assessment& one) {
   object["said"] = said_to_json(one.said);
   object["runway"] = how.runway;
   object["touchdown_point_ft"] = optional_number(how.touchdown_point_ft, 1);
+  if (!how.height_unit.empty()) object["height_unit"] = how.height_unit;
   object["airplane"] = how.airplane;
   if (!how.fleet_airplane.empty()) object["fleet_airplane"] = how.fleet_airplane;
   if (!how.airplane_profile.empty()) object["airplane_profile"] = how.airplane_profile;
@@ -137,10 +138,18 @@ Said read_all_said(JsonFields& fields) {
   return said;
 }
 
+std::string read_height_unit(JsonFields& fields) {
+  std::string unit = fields.text("height_unit");
+  if (unit != "ft" && unit != "m")
+    fields.add_problem("height_unit", fmt::format("height_unit '{}'; expected ft or m", shown(unit)));
+  return unit;
+}
+
 Circumstances read_circumstances(JsonFields& fields) {
   Circumstances how;
   fields.replace_text("runway", how.runway);
   how.touchdown_point_ft = fields.optional_number("touchdown_point_ft", k_any_ft);
+  if (fields.has("height_unit")) how.height_unit = read_height_unit(fields);
   fields.replace_text("airplane", how.airplane);
   if (fields.has("fleet_airplane")) how.fleet_airplane = read_uid(fields, "fleet_airplane");
   if (fields.has("airplane_profile")) how.airplane_profile = read_sha256(fields, "airplane_profile");

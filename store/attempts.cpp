@@ -20,6 +20,7 @@ Circumstances circumstances_of(const soci::row& row) {
   Circumstances one;
   one.runway = row.get<std::string>("runway");
   one.touchdown_point_ft = optional_real(row, "touchdown_point_ft");
+  one.height_unit = row.get<std::string>("height_unit");
   one.airplane = row.get<std::string>("airplane");
   one.fleet_airplane = text_or_none(row, "fleet_airplane");
   one.airplane_profile = text_or_none(row, "airplane_profile");
@@ -123,7 +124,8 @@ std::vector<FiledAttempt> select_attempts(soci::session& sql, const std::string&
                       " s.went_around as went_around, s.probability_met as probability_met,"
                       " s.probability_in_box as probability_in_box, s.student_alone as student_alone,"
                       " s.forced as forced, s.sound_go_around as sound_go_around, s.runway as runway,"
-                      " s.touchdown_point_ft as touchdown_point_ft, s.airplane as airplane,"
+                      " s.touchdown_point_ft as touchdown_point_ft, s.height_unit as height_unit, s.airplane "
+                      "as airplane,"
                       " s.fleet_airplane as fleet_airplane, s.airplane_profile as airplane_profile,"
                       " s.along_ft as along_ft, s.along_low95_ft as along_low95_ft,"
                       " s.along_high95_ft as along_high95_ft, s.wind_kt as wind_kt,"
@@ -173,10 +175,12 @@ void insert_assessment(soci::session& sql, long long attempt, const Assessment& 
          " probability_in_box, student_alone, forced, sound_go_around, reason, made_by, made_unix_s, runway,"
          " touchdown_point_ft, airplane, along_ft, along_low95_ft, along_high95_ft, wind_kt,"
          " wind_from_true_deg, largest_cause, largest_cause_ft, said_alone, said_forced, said_met,"
-         " said_in_box, fleet_airplane, airplane_profile) values(:attempt, :version, :standard, :around, "
+         " said_in_box, fleet_airplane, airplane_profile, height_unit) values(:attempt, :version, :standard, "
+         ":around, "
          ":met, :box, :alone, :forced, :sound,"
          " :reason, :by, :at, :runway, :point, :airplane, :along, :low, :high, :wind, :from_true, :cause,"
-         " :effect, :said_alone, :said_forced, :said_met, :said_in_box, :fleet_airplane, :profile)",
+         " :effect, :said_alone, :said_forced, :said_met, :said_in_box, :fleet_airplane, :profile,"
+         " :height_unit)",
       soci::use(attempt), soci::use(version), soci::use(one.standard_id), soci::use(around),
       soci::use(rated.probability_met), soci::use(rated.probability_in_box), soci::use(alone),
       soci::use(forced), soci::use(sound), soci::use(one.reason), soci::use(one.stamp.by),
@@ -187,7 +191,8 @@ void insert_assessment(soci::session& sql, long long attempt, const Assessment& 
       soci::use(effect.value, effect.indicator), soci::use(said_alone.value, said_alone.indicator),
       soci::use(said_forced.value, said_forced.indicator), soci::use(said_met.value, said_met.indicator),
       soci::use(said_in_box.value, said_in_box.indicator),
-      soci::use(fleet_airplane.value, fleet_airplane.indicator), soci::use(profile.value, profile.indicator);
+      soci::use(fleet_airplane.value, fleet_airplane.indicator), soci::use(profile.value, profile.indicator),
+      soci::use(how.height_unit);
   insert_causes(sql, attempt, version, how.causes);
 }
 

@@ -35,6 +35,11 @@ std::string point_words(const std::optional<double>& point_ft) {
   return point_ft ? fmt::format("{:.0f} ft", *point_ft) : std::string("not known");
 }
 
+std::string heights_words(const std::string& unit) {
+  if (unit.empty()) return "heights as the log itself says";
+  return unit == "ft" ? "heights in feet" : "heights in metres";
+}
+
 /// What of its setting has changed since the version that counts; empty where nothing has.
 std::string what_changed(const Assessment& before, const Assessment& now) {
   const Circumstances &a = before.circumstances, &b = now.circumstances;
@@ -43,6 +48,7 @@ std::string what_changed(const Assessment& before, const Assessment& now) {
   if (a.runway != b.runway) say("runway " + (a.runway.empty() ? "not known" : a.runway) + " to " + b.runway);
   if (a.touchdown_point_ft != b.touchdown_point_ft)
     say("point " + point_words(a.touchdown_point_ft) + " to " + point_words(b.touchdown_point_ft));
+  if (a.height_unit != b.height_unit) say(heights_words(b.height_unit));
   if (a.airplane != b.airplane)
     say("airplane " + (a.airplane.empty() ? "not known" : a.airplane) + " to " + b.airplane);
   else if (a.fleet_airplane != b.fleet_airplane)
@@ -148,6 +154,15 @@ Result<FiledFlight> Records::file_flight(long long student, const NewFlight& fli
   const auto filed = file_flights(student, {flight}, stamp);
   if (!filed) return filed.error();
   return filed->front();
+}
+
+Result<std::string> Records::height_unit_told(const std::string& log_bytes, const std::string& log_name) {
+  return answer<std::string>(*connection_, [&] {
+    const std::string sha = track_sha256(log_bytes, log_name);
+    std::string unit;
+    connection_->sql << k_height_unit_told, soci::use(sha), soci::into(unit);
+    return connection_->sql.got_data() ? unit : std::string();
+  });
 }
 
 Result<std::string> Records::original(const std::string& log_sha256) {

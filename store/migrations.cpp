@@ -240,7 +240,12 @@ Step a_fleet(DatabaseKind kind) {
   return step;
 }
 
-constexpr int k_newest_form = 7;
+/// What somebody said that a log's heights are written in.
+Step height_units() {
+  return {{"alter table assessments add column height_unit {text} not null default ''"}};
+}
+
+constexpr int k_newest_form = 8;
 
 /// Never change what a step that was released does to a file: add one.
 Step step_to(int form, DatabaseKind kind) {
@@ -257,8 +262,10 @@ Step step_to(int form, DatabaseKind kind) {
       return causes(kind);
     case 6:
       return a_school();
-    default:
+    case 7:
       return a_fleet(kind);
+    default:
+      return height_units();
   }
 }
 

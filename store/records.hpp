@@ -44,6 +44,9 @@ class Records {
   Result<FiledFlight> file_flight(long long student, const NewFlight& flight, const Stamp& stamp);
   /// In the order flown. Those in the trash are marked, and do not count.
   Result<std::vector<FiledAttempt>> attempts_of(long long student);
+  /// "ft" or "m" where somebody said what the heights of this log, packed or not, are written in; what was
+  /// said last. Empty where nobody did.
+  Result<std::string> height_unit_told(const std::string& log_bytes, const std::string& log_name);
   /// The bytes of a log as they were filed.
   Result<std::string> original(const std::string& log_sha256);
   /// Adds a version. `assessment.reason` and `stamp.by` must say something.

@@ -28,6 +28,10 @@ constexpr const char* k_latest_attempts_in =
     " and p.in_trash = 0 and not exists (select 1 from assessments later where later.attempt = s.attempt"
     " and later.made_unix_s > s.made_unix_s and later.fleet_airplane <> s.fleet_airplane)"
     " order by s.made_unix_s desc, s.attempt desc limit :most";
+/// A log's heights are the log's, whoever flew: what was said of it last, by anybody.
+constexpr const char* k_height_unit_told =
+    "select s.height_unit from attempts a join assessments s on s.attempt = a.number where a.log = :log"
+    " and s.height_unit <> '' order by s.made_unix_s desc, s.attempt desc, s.version desc limit 1";
 long long insert_attempt(soci::session& sql, long long student, const std::string& sha256,
                          const std::string& log_name, int index, double time_unix_s);
 /// As the next version. The student must be held.

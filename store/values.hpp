@@ -32,6 +32,7 @@ struct Student {
 struct Circumstances {
   std::string runway;
   std::optional<double> touchdown_point_ft;  ///< past the threshold
+  std::string height_unit;                   ///< "ft" or "m": told of its log; empty: as that itself says
   std::string airplane;
   std::string fleet_airplane;      ///< uid of the fleet's airplane that it was; empty where none was named
   std::string airplane_profile;    ///< SHA-256 of the version of its profile that the debrief took

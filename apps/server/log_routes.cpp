@@ -3,7 +3,7 @@
 
 #include <algorithm>
 
-#include "apps/server/named_of_fleet.hpp"
+#include "apps/server/known_to_records.hpp"
 #include "apps/server/route.hpp"
 
 namespace glidewright::api {
@@ -12,7 +12,7 @@ namespace {
 /// How to debrief a log, and that the fleet has what it names.
 void require_right(const Call& call, const std::string& asked) {
   if (const auto wrong = call.parts.wrong_with_asked(asked); !wrong.empty()) throw Refused{400, wrong};
-  must(call, named_of_fleet(call.records, asked), 400);
+  must(call, known_to_records(call.records, asked), 400);
 }
 
 /// Kept when this is answered; debriefed when its turn comes.

@@ -24,11 +24,13 @@ struct Door {
   bool sign_in = false;                 ///< everybody says who they are; always so but on loopback
 };
 
-/// Airplane and airfield of the fleet that a log's debrief names; none where it names none.
-struct NamedOfFleet {
+/// What the records know of a log's debrief: airplane and airfield of the fleet where it names them, and what
+/// was told of the same log before.
+struct KnownToRecords {
   std::optional<FleetItem> airplane;
   std::optional<FleetItem> airfield;
-  std::string designator;  ///< of the airfield's runway; empty where it has one
+  std::string designator;   ///< of the airfield's runway; empty where it has one
+  std::string height_unit;  ///< "ft" or "m"; empty where nobody said
 };
 
 class Records;
@@ -40,7 +42,7 @@ struct ServerParts {
   std::function<Result<Standard>(const std::string& id)> standard;  ///< empty id: the usual one
   /// `asked`: JSON as the page sent it; see docs/schema/log-asked.json.
   std::function<Result<NewFlight>(const std::string& log_name, const std::string& log_bytes,
-                                  const std::string& asked, const NamedOfFleet& fleet)>
+                                  const std::string& asked, const KnownToRecords& known)>
       debrief;
   /// What is wrong with `asked`, before anything is kept; empty where nothing is.
   std::function<std::string(const std::string& asked)> wrong_with_asked;

@@ -2,7 +2,7 @@
 
 #include <chrono>
 
-#include "apps/server/named_of_fleet.hpp"
+#include "apps/server/known_to_records.hpp"
 #include "formats/uid.hpp"
 #include "store/queue.hpp"
 
@@ -13,15 +13,17 @@ bool debrief_next(Records& records, const ServerParts& parts, const std::string&
   const auto taken = queue.take(worker, parts.now_unix_s());
   if (!taken || !*taken) return false;
   const auto& [job, bytes] = **taken;
-  const auto fleet = named_of_fleet(records, job.asked);
+  const auto known = known_to_records(records, job, bytes);
+  // Where the database is away, the job comes again by itself.
+  if (!known && records.database_failed()) return true;
   const auto flight =
-      fleet ? parts.debrief(job.log_name, bytes, job.asked, *fleet) : Result<NewFlight>(fleet.error());
+      known ? parts.debrief(job.log_name, bytes, job.asked, *known) : Result<NewFlight>(known.error());
   if (!flight) {
     (void)queue.fail(job, worker, flight.error().sentence, parts.now_unix_s());
     return true;
   }
   const auto filed = queue.finish(job, worker, *flight, parts.now_unix_s());
-  // Such as a student who has gone into the trash. Where the database is away, the job comes again by itself.
+  // Such as a student who has gone into the trash.
   if (!filed && !records.database_failed())
     (void)queue.fail(job, worker, filed.error().sentence, parts.now_unix_s());
   return true;

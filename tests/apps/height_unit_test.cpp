@@ -104,5 +104,77 @@ TEST(HeightUnitOption, AUnitThatChangesNothingSaysSo) {
   EXPECT_EQ(run_program({"debrief", "tests/data/flights/F22/F22.csv", "--height-unit", "km"}).exit_code, 2);
 }
 
+/// Told once, when the log is filed: whatever debriefs it again takes its heights in the same way.
+class HeightUnitInRecords : public ::testing::Test {
+ protected:
+  ProgramRun record(std::vector<std::string> words, const std::string& file = "records") const {
+    words.insert(words.begin(), "record");
+    words.insert(words.end(), {"--records", folder.path() + "/" + file, "--by", "Demo Instructor"});
+    return run_program(words);
+  }
+  ProgramRun file(const std::string& point, std::vector<std::string> more,
+                  const std::string& records = "records") const {
+    std::vector<std::string> words = {
+        "file", log, "--runway", k_runway, "--student", "Demo Student", "--touchdown-point-ft", point};
+    words.insert(words.end(), more.begin(), more.end());
+    return record(words, records);
+  }
+  /// What counts of the last attempt.
+  json newest(const std::string& records = "records", const std::string& standard = {}) const {
+    std::vector<std::string> words = {"record", "show",      "Demo Student",
+                                      "--json", "--records", folder.path() + "/" + records};
+    if (!standard.empty()) words.insert(words.end(), {"--standard", standard});
+    const auto run = run_program(words);
+    EXPECT_EQ(run.exit_code, 0) << run.errors;
+    return json::parse(run.output).at("student").at("attempts").back().at("assessments").back();
+  }
+
+  TemporaryFolder folder;
+  const std::string log = folder.with("feet.gpx", in_feet());
+};
+
+TEST_F(HeightUnitInRecords, HoldForAnotherPointAnotherStandardAndAnArchive) {
+  ASSERT_EQ(file("600", {"--height-unit", "ft", "--add-student"}).exit_code, 0);
+  const json first = newest();
+  EXPECT_EQ(first.at("height_unit"), "ft");
+  const double along_ft = first.at("along_ft");
+  // From a point 300 ft farther on. Rows are in tenths of a foot, and the log's touchdown does not depend on
+  // it.
+  const auto again = file("900", {});
+  ASSERT_EQ(again.exit_code, 0) << again.errors;
+  EXPECT_THAT(again.output, HasSubstr("feet.gpx taken in feet, as was told before"));
+  EXPECT_EQ(newest().at("height_unit"), "ft");
+  EXPECT_NEAR(newest().at("along_ft").get<double>(), along_ft - 300.0, 1.0);
+  EXPECT_THAT(newest().at("reason").get<std::string>(), Not(HasSubstr("heights")));
+  const std::string other_standard = "us-commercial-short-field";
+  ASSERT_EQ(file("600", {"--standard", other_standard}).exit_code, 0);
+  EXPECT_EQ(newest("records", other_standard).at("height_unit"), "ft");
+  EXPECT_NEAR(newest("records", other_standard).at("along_ft").get<double>(), along_ft, 1.0);
+  ASSERT_EQ(record({"export", folder.path() + "/all.zip", "--all"}).exit_code, 0);
+  ASSERT_EQ(record({"import", folder.path() + "/all.zip"}, "other").exit_code, 0);
+  ASSERT_EQ(file("700", {}, "other").exit_code, 0);
+  EXPECT_EQ(newest("other").at("height_unit"), "ft");
+  EXPECT_NEAR(newest("other").at("along_ft").get<double>(), along_ft - 100.0, 1.0);
+}
+
+TEST_F(HeightUnitInRecords, WhatIsToldNowStandsAboveWhatWasToldBefore) {
+  ASSERT_EQ(file("600", {"--height-unit", "m", "--add-student"}).exit_code, 0);
+  const auto again = file("600", {"--height-unit", "ft"});
+  EXPECT_THAT(again.output, Not(HasSubstr("as was told before")));
+  EXPECT_EQ(newest().at("height_unit"), "ft");
+  EXPECT_THAT(newest().at("reason").get<std::string>(), HasSubstr("heights in feet"));
+  const auto shown = run_program({"record", "show", "Demo Student", "--records", folder.path() + "/records"});
+  EXPECT_THAT(shown.output, HasSubstr("heights taken in feet"));
+}
+
+TEST_F(HeightUnitInRecords, ADrillFromOwnFlightsTakesThemToo) {
+  ASSERT_EQ(file("600", {"--height-unit", "ft", "--add-student"}).exit_code, 0);
+  const auto run = record({"drill", "Demo Student", "--runway", k_runway, "--json"});
+  ASSERT_EQ(run.exit_code, 0) << run.errors;
+  for (const json& one : json::parse(run.output).at("situations"))
+    // As high as the airplane was: in feet taken as metres it would be thousands of feet up.
+    EXPECT_LT(one.at("now").at("height_ft").get<double>(), 1500.0);
+}
+
 }  // namespace
 }  // namespace glidewright

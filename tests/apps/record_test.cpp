@@ -15,6 +15,7 @@ namespace glidewright {
 namespace {
 
 using ::testing::HasSubstr;
+using ::testing::Not;
 
 class RecordTest : public ::testing::Test {
  protected:
@@ -58,6 +59,40 @@ TEST_F(RecordTest, FilesALogOnce) {
   EXPECT_THAT(file_lesson({"--add-student"}).output, HasSubstr("3 new attempts"));
   EXPECT_THAT(file_lesson({"--add-student"}).output, HasSubstr("0 new attempts"));
   EXPECT_EQ(record({"list"}).output, "student 1: Demo Student\n");
+}
+
+/// A season's folder: what is no log is named and passed over, the rest is filed, and a second time nothing
+/// is.
+TEST_F(RecordTest, FilesAFolderOfLogs) {
+  const std::string season = folder.path() + "/season";
+  std::filesystem::create_directories(season + "/may");
+  folder.with("season/a.gpx", test_file("flights/F22/F22.gpx"));
+  folder.with("season/a.gpx.marks.json", "{\"schema\": \"glidewright.marks/1\", \"attempts\": []}");
+  folder.with("season/may/b.kml", test_file("flights/F22/F22.kml"));
+  folder.with("season/notes.txt", "hand-written");
+  folder.with("season/.hidden", "not looked at");
+  const auto file_season = [&](const std::string& path) {
+    return record_by({"file", path, "--runway", "-31.7246522,81.9427774,182.3,2400,7000",
+                      "--touchdown-point-ft", "600", "--student", "Demo Student", "--add-student"});
+  };
+  const auto first = file_season(season);
+  ASSERT_EQ(first.exit_code, 0) << first.errors;
+  EXPECT_THAT(first.output, HasSubstr("1 file not filed:"));
+  EXPECT_THAT(first.output, HasSubstr("notes.txt"));
+  EXPECT_THAT(first.output, Not(HasSubstr("marks.json")));
+  const auto attempts = shown().at("attempts").size();
+  EXPECT_GE(attempts, 2U);
+  const auto second = file_season(season);
+  EXPECT_THAT(second.output, HasSubstr("0 new attempts"));
+  EXPECT_EQ(shown().at("attempts").size(), attempts);
+  // Named one by one they are filed all or none.
+  EXPECT_EQ(
+      record_by({"file", season + "/a.gpx", season + "/notes.txt", "--student", "Demo Student"}).exit_code,
+      1);
+  std::filesystem::create_directory(folder.path() + "/empty");
+  EXPECT_THAT(file_season(folder.path() + "/empty").errors, HasSubstr("no file in this folder"));
+  folder.with("empty/x.txt", "x");
+  EXPECT_THAT(file_season(folder.path() + "/empty").errors, HasSubstr("none of 1 file can be filed"));
 }
 
 /// The records and the logs themselves prove the same.

@@ -1,5 +1,6 @@
 // Records in a file and on a server: the same tests.
 #include "store/database.hpp"
+#include "tests/formats/packed.hpp"
 #include "tests/store/records_fixture.hpp"
 
 namespace glidewright {
@@ -169,6 +170,41 @@ TEST_P(RecordsTest, WhatAPersonSaidStandsWhenTheLogIsDebriefedAgain) {
   EXPECT_EQ(newest_by(first, "demo")->circumstances.touchdown_point_ft, 600.0);
   EXPECT_EQ(newest_by(first, "wide")->rated.probability_met, 0.25);
   EXPECT_FALSE(newest_by(first, "wide")->rated.student_alone);
+}
+
+/// What the heights of a log are written in is told once, by whoever files it, and holds for that log.
+TEST_P(RecordsTest, WhatWasToldOfHeightsHoldsForTheLog) {
+  Records records = open();
+  const auto student = add(records, "Demo Student"), other = add(records, "Somebody Else");
+  const auto told = [](const std::string& log, const std::string& unit) {
+    NewFlight one = flight(log);
+    for (NewAttempt& attempt : one.attempts) attempt.assessment.circumstances.height_unit = unit;
+    return one;
+  };
+  must(records.file_flight(student, told("log", ""), k_stamp));
+  EXPECT_EQ(must(records.height_unit_told("log", "lesson.gpx")), "");
+  EXPECT_EQ(must(records.file_flight(student, told("log", "ft"), {"B. Instructor", 1.81e9})).judged_anew, 2);
+  EXPECT_EQ(must(records.height_unit_told("log", "lesson.gpx")), "ft");
+  EXPECT_EQ(must(records.height_unit_told(gzipped("log"), "lesson.gpx.gz")), "ft") << "the same flight";
+  EXPECT_EQ(must(records.height_unit_told("another log", "lesson.gpx")), "");
+  const auto kept = must(records.attempts_of(student)).front();
+  EXPECT_EQ(kept.assessments.at(0).circumstances.height_unit, "");
+  EXPECT_EQ(kept.assessments.at(1).circumstances.height_unit, "ft");
+  EXPECT_EQ(kept.assessments.at(1).reason, "debriefed again: heights in feet");
+  EXPECT_EQ(must(records.file_flight(student, told("log", "ft"), {"B. Instructor", 1.82e9})).judged_anew, 0);
+  must(records.file_flight(other, told("log", "m"), {"B. Instructor", 1.83e9}));
+  EXPECT_EQ(must(records.height_unit_told("log", "lesson.gpx")), "m") << "said last, of the same log";
+  Assessment corrected = kept.assessments.at(1);
+  corrected.said.alone = false;
+  corrected.reason = "prompted";
+  corrected.stamp.unix_s = 1.84e9;
+  must(records.assess_again(kept.number, corrected));
+  const auto archive = must(records.archive_of(student));
+  EXPECT_EQ(archive.attempts.front().assessments.back().circumstances.height_unit, "ft");
+  const RecordsFixture elsewhere(GetParam() == std::string("server"));
+  Records there = elsewhere.open();
+  must(there.merge(archive, {{kept.log_sha256, "log"}}, k_stamp));
+  EXPECT_EQ(must(there.height_unit_told("log", "lesson.gpx")), "ft");
 }
 
 TEST_P(RecordsTest, ManyFlightsAreFiledAllOrNone) {

@@ -132,14 +132,16 @@ std::optional<Error> lay_down(const WorkingFolder& folder, Asked& asked) {
   return std::nullopt;
 }
 
-std::optional<Error> take_from_fleet(const NamedOfFleet& fleet, DebriefOptions& options) {
-  if (fleet.airplane) {
-    auto airplane = airplane_file_of(*fleet.airplane);
+std::optional<Error> take_what_is_known(const KnownToRecords& known, DebriefOptions& options) {
+  // What is asked now stands above what was told before.
+  if (options.height_unit.empty()) options.height_unit = known.height_unit;
+  if (known.airplane) {
+    auto airplane = airplane_file_of(*known.airplane);
     if (!airplane) return airplane.error();
     options.fleet_airplane = std::move(*airplane);
   }
-  if (fleet.airfield) {
-    const auto runway = runway_of(*fleet.airfield, fleet.designator);
+  if (known.airfield) {
+    const auto runway = runway_of(*known.airfield, known.designator);
     if (!runway) return runway.error();
     options.fleet_runway = *runway;
   }
@@ -153,12 +155,12 @@ std::string wrong_with_asked(const std::string& text) {
 }
 
 Result<NewFlight> debrief_as_asked(const std::string& log_name, const std::string& log_bytes,
-                                   const std::string& text, const NamedOfFleet& fleet) {
+                                   const std::string& text, const KnownToRecords& known) {
   Asked asked = Reading(text).asked();
   if (!asked.wrong.empty()) return Error{asked.wrong};
   const auto standard = find_standard(asked.standard.empty() ? k_usual_standard : asked.standard);
   if (!standard) return standard.error();
-  if (const auto failed = take_from_fleet(fleet, asked.options)) return *failed;
+  if (const auto failed = take_what_is_known(known, asked.options)) return *failed;
   const WorkingFolder folder;
   if (const auto failed = lay_down(folder, asked)) return *failed;
   const std::string file = folder.file("log");

@@ -110,7 +110,8 @@ class Drawing {
         debrief.frame.threshold_along_ft(), debrief.frame.runway_end_along_ft()};
   }
 
-  /// As it was filed: its point and airplane; its runway where the records have it, else as the log shows it.
+  /// As it was filed: its point and airplane, and its heights as they were told; its runway where the records
+  /// have it, else as the log shows it.
   Result<const DebriefedLog*> debriefed(const FiledAttempt& attempt, const Circumstances& how) {
     const std::string key =
         attempt.log_sha256 + how.runway + std::to_string(how.touchdown_point_ft.value_or(0.0));
@@ -118,11 +119,14 @@ class Drawing {
       return known->second ? &*known->second : nullptr;
     auto bytes = records_.original(attempt.log_sha256);
     if (!bytes) return bytes.error();
+    const auto unit = records_.height_unit_told(*bytes, attempt.log_name);
+    if (!unit) return unit.error();
     const WorkingFolder folder;
     const std::string file = folder.file("log");
     if (const auto failed = write_file_atomically(file, *bytes)) return *failed;
     DebriefOptions options = asked_.debrief;
     options.touchdown_point_ft = how.touchdown_point_ft;
+    options.height_unit = *unit;
     options.standards = {asked_.standard.empty() ? std::string(k_usual_standard) : asked_.standard};
     if (const auto runway = runways_.find(how.runway); runway != runways_.end() && options.runway.empty())
       options.fleet_runway = runway->second;

@@ -6,6 +6,7 @@
 #include <nlohmann/json.hpp>
 
 #include "apps/server/queue_worker.hpp"
+#include "formats/sha256.hpp"
 #include "store/queue.hpp"
 #include "store/school.hpp"
 #include "tests/apps/reference_flights.hpp"
@@ -20,14 +21,15 @@ using ::testing::HasSubstr;
 
 /// Debriefs nothing: "bad ..." is refused, anything else holds two attempts.
 Result<NewFlight> pretended_debrief(const std::string& name, const std::string& bytes, const std::string&,
-                                    const NamedOfFleet& fleet) {
+                                    const KnownToRecords& known) {
   if (bytes.rfind("bad", 0) == 0) return Error{name + ": is no track log"};
   NewFlight one = flight(bytes);
   for (NewAttempt& attempt : one.attempts) {
-    if (!fleet.airplane) continue;
-    attempt.assessment.circumstances.airplane = fleet.airplane->name;
-    attempt.assessment.circumstances.fleet_airplane = fleet.airplane->uid;
-    attempt.assessment.circumstances.airplane_profile = fleet.airplane->versions.back().sha256;
+    attempt.assessment.circumstances.height_unit = known.height_unit;
+    if (!known.airplane) continue;
+    attempt.assessment.circumstances.airplane = known.airplane->name;
+    attempt.assessment.circumstances.fleet_airplane = known.airplane->uid;
+    attempt.assessment.circumstances.airplane_profile = known.airplane->versions.back().sha256;
   }
   return one;
 }
@@ -208,6 +210,24 @@ TEST_F(ApiTest, AStudentIsAddedFiledForAssessedNotedAndSignedOff) {
   EXPECT_EQ(record["student"]["sign_offs"][0]["signed_by"], "C. Examiner");
   EXPECT_EQ(shown["due"]["what"], "progress check");
   EXPECT_EQ(got(student + "/history")["changes"].back()["by"], "Demo Instructor");
+}
+
+TEST_F(ApiTest, WhatWasToldOfALogsHeightsHoldsWhenItIsDroppedAgain) {
+  const long long number = posted("students", {{"name", "Demo Student"}})["number"];
+  NewFlight told = flight("a log");
+  for (NewAttempt& attempt : told.attempts) attempt.assessment.circumstances.height_unit = "ft";
+  must(records.file_flight(number, told, k_stamp));
+  const json job = json::parse(drop_log(number, "a log").body);
+  debrief_all();
+  const json done = got(fmt::format("jobs/{}", job["number"].get<long long>()));
+  EXPECT_EQ(done["state"], "done");
+  EXPECT_EQ(done["judged_anew"], 0) << "nothing has changed";
+  drop_log(number, "another log");
+  debrief_all();
+  const json shown = got(fmt::format("students/{}", number))["record"]["student"]["attempts"];
+  ASSERT_EQ(shown.size(), 4U);
+  for (const json& one : shown)
+    EXPECT_EQ(one["assessments"][0].contains("height_unit"), one["log"] == sha256_hex("a log"));
 }
 
 TEST_F(ApiTest, TheRosterTellsTheSameAsTheRecord) {

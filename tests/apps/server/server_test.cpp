@@ -34,7 +34,7 @@ class ServerTest : public RecordsFixture, public ::testing::Test {
     parts.now_unix_s = [] { return static_cast<double>(time(nullptr)); };
     parts.standard = [](const std::string&) -> Result<Standard> { return Standard{}; };
     parts.debrief = [](const std::string&, const std::string& bytes, const std::string&,
-                       const NamedOfFleet&) -> Result<NewFlight> { return flight(bytes); };
+                       const KnownToRecords&) -> Result<NewFlight> { return flight(bytes); };
     parts.wrong_with_asked = [](const std::string&) { return std::string(); };
   }
   ~ServerTest() override {

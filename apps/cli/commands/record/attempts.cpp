@@ -36,6 +36,11 @@ std::string cause_words(const Circumstances& how) {
   return fmt::format(", largest cause {} {} ft", how.largest_cause, signed_feet(*how.largest_cause_ft));
 }
 
+std::string heights_words(const Circumstances& how) {
+  if (how.height_unit.empty()) return {};
+  return how.height_unit == "ft" ? ", heights taken in feet" : ", heights taken in metres";
+}
+
 /// By number, because a correction names it; who assessed it last, and why.
 std::string filed_text(const std::vector<FiledAttempt>& attempts, const Standard& standard,
                        const Page& page) {
@@ -47,9 +52,10 @@ std::string filed_text(const std::vector<FiledAttempt>& attempts, const Standard
       ++by_other_standards;
       continue;
     }
-    std::string line = fmt::format(
-        "attempt {}: {}, {} of {}{}{}, by {}", one.number, iso8601_utc(one.time_unix_s, 0), one.index,
-        one.log_name, touchdown_words(now->circumstances), cause_words(now->circumstances), now->stamp.by);
+    std::string line =
+        fmt::format("attempt {}: {}, {} of {}{}{}{}, by {}", one.number, iso8601_utc(one.time_unix_s, 0),
+                    one.index, one.log_name, heights_words(now->circumstances),
+                    touchdown_words(now->circumstances), cause_words(now->circumstances), now->stamp.by);
     if (one.assessments.size() > 1 && !now->reason.empty())
       line += fmt::format(", version {}: {}", one.assessments.size(), now->reason);
     if (one.in_trash) line += " (in the trash)";

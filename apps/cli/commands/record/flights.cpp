@@ -1,13 +1,17 @@
 // record file
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <filesystem>
+#include <string_view>
 
 #include "apps/cli/commands/brief.hpp"
 #include "apps/cli/commands/record/new_flight.hpp"
 #include "apps/cli/commands/record/record.hpp"
+#include "apps/cli/inputs/cores.hpp"
 #include "apps/cli/inputs/data_folder.hpp"
 #include "apps/cli/inputs/fleet.hpp"
+#include "apps/cli/inputs/log_folder.hpp"
 #include "apps/cli/inputs/marks_beside.hpp"
 #include "apps/cli/terminal.hpp"
 #include "formats/file.hpp"
@@ -16,12 +20,97 @@
 namespace glidewright::record {
 namespace {
 
-Result<NewFlight> flight_of(const std::string& file, const Options& options, const Standard& standard) {
-  const Progress progress("debriefing " + file);
-  DebriefOptions one = options.debrief;
-  one.marks = marks_beside(file);
-  return new_flight(file, std::filesystem::path(file).filename().string(), one, options.standard,
-                    standard.id);
+/// A log to be debriefed, with what the records know of it.
+struct LogToFile {
+  std::string file;
+  std::string name;
+  DebriefOptions debrief;
+  bool height_unit_from_before = false;
+};
+
+/// What was told of its heights holds again where nothing else is said now. `records`: none where filing
+/// makes them.
+Result<LogToFile> log_to_file(const std::string& file, const Options& options, Records* records) {
+  LogToFile log{file, std::filesystem::path(file).filename().string(), options.debrief};
+  log.debrief.marks = marks_beside(file);
+  if (records == nullptr || !log.debrief.height_unit.empty()) return log;
+  const auto bytes = read_file(file);
+  if (!bytes) return log;  // its debrief says why
+  auto unit = records->height_unit_told(*bytes, log.name);
+  if (!unit) return unit.error();
+  log.height_unit_from_before = !unit->empty();
+  log.debrief.height_unit = std::move(*unit);
+  return log;
+}
+
+std::string from_before_words(const LogToFile& log) {
+  if (!log.height_unit_from_before) return {};
+  return fmt::format(" Heights of {} taken in {}, as was told before; --height-unit {} would change that.",
+                     log.name, log.debrief.height_unit == "ft" ? "feet" : "metres",
+                     log.debrief.height_unit == "ft" ? "m" : "ft");
+}
+
+bool is_marks(const std::string& file) {
+  constexpr std::string_view k_end = ".marks.json";
+  return file.size() > k_end.size() && file.compare(file.size() - k_end.size(), k_end.size(), k_end) == 0;
+}
+
+bool names_a_folder(const Options& options) {
+  const auto& logs = options.debrief.logs;
+  return std::any_of(logs.begin(), logs.end(), is_folder);
+}
+
+Result<std::vector<LogToFile>> logs_to_file(const Options& options, Records* records) {
+  auto files = files_below(options.debrief.logs);
+  if (!files) return files.error();
+  // They belong to the log that they lie beside.
+  if (names_a_folder(options)) std::erase_if(*files, is_marks);
+  std::vector<LogToFile> logs;
+  for (const std::string& file : *files) {
+    auto log = log_to_file(file, options, records);
+    if (!log) return log.error();
+    logs.push_back(std::move(*log));
+  }
+  return logs;
+}
+
+Result<NewFlight> debriefed(const LogToFile& log, const Options& options, const std::string& standard_id) {
+  // A share of work must not throw: one log takes the blame for itself.
+  try {
+    return new_flight(log.file, log.name, log.debrief, options.standard, standard_id);
+  } catch (const std::bad_alloc&) {
+    return Error{log.file + ": out of memory"};
+  } catch (const std::exception& error) {
+    return Error{log.file + ": this should not have happened: " + error.what()};
+  }
+}
+
+/// What is filed, and why the rest is not.
+struct Debriefed {
+  std::vector<NewFlight> flights;
+  std::vector<std::string> refused;
+  std::string from_before;
+};
+
+Debriefed debrief_all(const std::vector<LogToFile>& logs, const Options& options,
+                      const std::string& standard_id) {
+  const Progress progress(logs.size() == 1 ? "debriefing " + logs.front().file
+                                           : fmt::format("debriefing {} logs", logs.size()));
+  std::vector<Result<NewFlight>> flights(logs.size(), Error{});
+  on_all_cores()(static_cast<int>(logs.size()), [&](int i) {
+    const auto at = static_cast<std::size_t>(i);
+    flights[at] = debriefed(logs[at], options, standard_id);
+  });
+  Debriefed all;
+  for (std::size_t i = 0; i < logs.size(); ++i) {
+    if (flights[i]) {
+      all.flights.push_back(std::move(*flights[i]));
+      all.from_before += from_before_words(logs[i]);
+    } else {
+      all.refused.push_back(flights[i].error().sentence);
+    }
+  }
+  return all;
 }
 
 Result<Student> student_to_file_for(Records& records, const Options& options) {
@@ -49,11 +138,16 @@ std::string filed_words(const std::vector<FiledFlight>& filed, const std::string
   return words + ".";
 }
 
+std::string none_words(const Options& options, const Debriefed& all) {
+  const std::string& folder = options.debrief.logs.front();
+  if (all.refused.empty()) return folder + ": no file in this folder; expected track logs";
+  return fmt::format("{}: none of {} can be filed; the first: {}", folder,
+                     counted(static_cast<int>(all.refused.size()), "file"), all.refused.front());
+}
+
 /// Airplane and runway by the names that the school gives them; where it knows none of that name they are
 /// looked for elsewhere.
-Result<Options> with_the_fleet(Options options) {
-  auto records = Records::open(options.records, Records::Opening::existing);
-  if (!records) return options.add_student ? Result<Options>(options) : records.error();
+Result<Options> with_the_fleet(Options options, Records& records) {
   auto& debrief = options.debrief;
   if (debrief.airplane.empty() && !debrief.plan.empty()) {
     const auto bytes = read_file(debrief.plan);
@@ -62,31 +156,38 @@ Result<Options> with_the_fleet(Options options) {
     if (!plan) return plan.error();
     debrief.airplane = plan->airplane_id;
   }
-  if (const auto failed = look_up_in_fleet(*records, options.debrief)) return *failed;
+  if (const auto failed = look_up_in_fleet(records, options.debrief)) return *failed;
   return options;
 }
 
 ExitCode file(const Options& as_typed) {
-  const auto completed = with_the_fleet(as_typed);
+  auto records = Records::open(as_typed.records, Records::Opening::existing);
+  if (!records && !as_typed.add_student) return input_is_at_fault(records.error());
+  const auto completed = records ? with_the_fleet(as_typed, *records) : Result<Options>(as_typed);
   if (!completed) return input_is_at_fault(completed.error());
   const Options& options = *completed;
   const auto standard = find_standard(options.standard.empty() ? k_usual_standard : options.standard);
   if (!standard) return input_is_at_fault(standard.error());
-  // All are read before any is filed, and all are filed or none.
-  std::vector<NewFlight> flights;
-  for (const auto& log : options.debrief.logs) {
-    auto flight = flight_of(log, options, *standard);
-    if (!flight) return input_is_at_fault(flight.error());
-    flights.push_back(std::move(*flight));
-  }
-  auto records = Records::open(options.records, options.add_student ? Records::Opening::make_where_missing
-                                                                    : Records::Opening::existing);
+  const auto logs = logs_to_file(options, records ? &*records : nullptr);
+  if (!logs) return input_is_at_fault(logs.error());
+  // All are read before any is filed, and all are filed or none; but of a folder what is no log is passed
+  // over.
+  const Debriefed all = debrief_all(*logs, options, standard->id);
+  if (!all.refused.empty() && !names_a_folder(options)) return input_is_at_fault({all.refused.front()});
+  if (all.flights.empty()) return input_is_at_fault({none_words(options, all)});
+  if (!records) records = Records::open(options.records);
   if (!records) return input_is_at_fault(records.error());
   const auto student = student_to_file_for(*records, options);
   if (!student) return input_is_at_fault(student.error());
-  const auto filed = records->file_flights(student->number, flights, stamp_of(options));
+  const auto filed = records->file_flights(student->number, all.flights, stamp_of(options));
   if (!filed) return input_is_at_fault(filed.error());
-  return say(filed_words(*filed, student->name));
+  const Page page = standard_output_page();
+  std::string text = wrapped(filed_words(*filed, student->name) + all.from_before, {}, page);
+  if (!all.refused.empty())
+    text += wrapped(counted(static_cast<int>(all.refused.size()), "file") + " not filed:", {}, page);
+  for (const std::string& reason : all.refused) text += wrapped(reason, {2, 4}, page);
+  write_standard_output(printed(text, page));
+  return ExitCode::done;
 }
 
 }  // namespace
@@ -95,7 +196,7 @@ void add_flights(const Command& record, const Shared& options) {
   const auto command =
       part(record, options, "file", "debrief logs and file their attempts; again: only what changed", file);
   auto& debrief = options->debrief;
-  command.add_option("LOG", debrief.logs, "track logs of one student").required();
+  command.add_option("LOG", debrief.logs, "track logs of one student, or folders of them").required();
   command.add_option("--student", options->student, "name or number").type_name("WHO").required();
   command.add_flag("--add-student", options->add_student, "where nobody has that name");
   add_by(command, options);

@@ -11,16 +11,17 @@
 namespace glidewright {
 namespace {
 
-Circumstances circumstances_of(const DebriefedLog& log, const AttemptDebrief& attempt, double point_ft,
-                               const std::optional<AirplaneFile>& fleet_airplane) {
+Circumstances circumstances_of(const DebriefedLog& log, const AttemptDebrief& attempt,
+                               const DebriefOptions& options) {
   Circumstances one;
   const Debrief& debrief = log.debrief;
   one.runway = runway_name(debrief.frame.runway());
-  one.touchdown_point_ft = point_ft;
+  one.touchdown_point_ft = options.touchdown_point_ft.value_or(1000.0);
+  one.height_unit = options.height_unit;
   one.airplane = log.airplane_id;
-  if (fleet_airplane) {
-    one.fleet_airplane = fleet_airplane->fleet_uid;
-    one.airplane_profile = fleet_airplane->profile_sha256;
+  if (options.fleet_airplane) {
+    one.fleet_airplane = options.fleet_airplane->fleet_uid;
+    one.airplane_profile = options.fleet_airplane->profile_sha256;
   }
   one.wind_kt = debrief.wind.speed_kt;
   one.wind_from_true_deg = debrief.wind.from_true_deg;
@@ -63,9 +64,7 @@ Result<NewFlight> new_flight(const std::string& file, const std::string& log_nam
     Assessment first;
     first.rated = counted.rated;
     first.standard_id = standard_id;
-    if (same != attempts.end())
-      first.circumstances = circumstances_of(*debriefed, *same, options.touchdown_point_ft.value_or(1000.0),
-                                             options.fleet_airplane);
+    if (same != attempts.end()) first.circumstances = circumstances_of(*debriefed, *same, options);
     flight.attempts.push_back({counted.index, counted.time_unix_s, first});
   }
   return flight;

@@ -1,4 +1,4 @@
-#include "apps/server/named_of_fleet.hpp"
+#include "apps/server/known_to_records.hpp"
 
 #include <fmt/format.h>
 
@@ -20,8 +20,8 @@ Result<std::optional<FleetItem>> known(Records& records, FleetKind kind, const s
 
 }  // namespace
 
-Result<NamedOfFleet> named_of_fleet(Records& records, const std::string& asked) {
-  NamedOfFleet named;
+Result<KnownToRecords> known_to_records(Records& records, const std::string& asked) {
+  KnownToRecords named;
   const Json object = Json::parse(asked, nullptr, false);
   if (!object.is_object()) return named;
   if (const auto name = text_in(object, "fleet_airplane"); !name.empty()) {
@@ -44,6 +44,15 @@ Result<NamedOfFleet> named_of_fleet(Records& records, const std::string& asked) 
   if (!airfield) return airfield.error();
   named.airfield = std::move(*airfield);
   return named;
+}
+
+Result<KnownToRecords> known_to_records(Records& records, const Job& job, const std::string& log_bytes) {
+  auto known = known_to_records(records, job.asked);
+  if (!known) return known;
+  auto unit = records.height_unit_told(log_bytes, job.log_name);
+  if (!unit) return unit.error();
+  known->height_unit = std::move(*unit);
+  return known;
 }
 
 }  // namespace glidewright
