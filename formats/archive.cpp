@@ -56,7 +56,13 @@ std::string bytes_of(zip_source_t* source) {
 
 }  // namespace
 
-Result<std::string> zip_archive(const ArchivedFiles& files) {
+Result<std::string> zip_archive(const ArchivedFiles& files, std::size_t largest_bytes) {
+  std::size_t left = largest_bytes;
+  for (const auto& [name, bytes] : files) {
+    if (bytes.size() > left)
+      return cannot_pack(fmt::format("it would unpack to more than {} MB", largest_bytes >> 20));
+    left -= bytes.size();
+  }
   zip_error_t error;
   zip_error_init(&error);
   // Kept: closing the archive would free it with the bytes in it.
@@ -74,7 +80,8 @@ Result<std::string> zip_archive(const ArchivedFiles& files) {
 Result<ArchivedFiles> unzip_archive(std::string_view bytes, std::string_view name,
                                     std::size_t largest_bytes) {
   ZipEntries archive(bytes);
-  if (!archive.names()) return Error{fmt::format("{}: no zip archive, or a damaged one", name)};
+  if (!archive.names())
+    return Error{fmt::format("{}: is no zip archive, or a damaged one; a whole one was expected", name)};
   ArchivedFiles files;
   std::size_t left = largest_bytes;
   const auto& entries = *archive.names();

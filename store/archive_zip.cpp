@@ -1,18 +1,72 @@
 #include "store/archive_zip.hpp"
 
-#include <set>
+#include <fmt/format.h>
 
-#include "formats/archive.hpp"
+#include <set>
 
 namespace glidewright {
 namespace {
 
+constexpr double k_bytes_of_a_mb = 1048576.0;
 constexpr const char* k_json_name = "records.json";
 constexpr const char* k_logs_folder = "logs/";
 
+/// The logs of one archive, each once.
+class LogsTogether {
+ public:
+  /// What these come to with those that are there already.
+  std::size_t with(const std::map<std::string, std::size_t>& logs) const {
+    std::size_t bytes = bytes_;
+    for (const auto& [sha, size] : logs) bytes += known_.count(sha) == 0 ? size : 0;
+    return bytes;
+  }
+  void add(const std::map<std::string, std::size_t>& logs) {
+    bytes_ = with(logs);
+    for (const auto& [sha, size] : logs) known_.insert(sha);
+  }
+
+ private:
+  std::set<std::string> known_;
+  std::size_t bytes_ = 0;
+};
+
+/// Before any of them is read.
+std::optional<Error> too_large(Records& records, const Archive& archive, std::size_t largest_bytes) {
+  LogsTogether together;
+  for (const StudentArchive& one : archive.students) {
+    const auto logs = records.log_sizes_of(one.student.number);
+    if (!logs) return logs.error();
+    together.add(*logs);
+  }
+  const std::size_t bytes = together.with({});
+  if (bytes <= largest_bytes) return std::nullopt;
+  return Error{fmt::format("the logs come to {:.1f} MB, and an archive of at most {:.1f} MB was expected",
+                           static_cast<double>(bytes) / k_bytes_of_a_mb,
+                           static_cast<double>(largest_bytes) / k_bytes_of_a_mb)};
+}
+
 }  // namespace
 
-Result<std::string> archive_zip(Records& records, const Archive& archive) {
+Result<std::vector<std::vector<long long>>> archive_parts(Records& records,
+                                                          const std::vector<long long>& students,
+                                                          std::size_t largest_bytes) {
+  std::vector<std::vector<long long>> parts;
+  LogsTogether together;
+  for (const long long student : students) {
+    const auto logs = records.log_sizes_of(student);
+    if (!logs) return logs.error();
+    if (parts.empty() || together.with(*logs) > largest_bytes) {
+      parts.emplace_back();
+      together = {};
+    }
+    together.add(*logs);
+    parts.back().push_back(student);
+  }
+  return parts;
+}
+
+Result<std::string> archive_zip(Records& records, const Archive& archive, std::size_t largest_bytes) {
+  if (const auto refused = too_large(records, archive, largest_bytes)) return *refused;
   ArchivedFiles files;
   files[k_json_name] = archive_to_json(archive).dump(1) + "\n";
   files["index.html"] = archive_index_html(archive);

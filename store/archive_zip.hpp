@@ -4,13 +4,24 @@
 #include <map>
 #include <string>
 #include <string_view>
+#include <vector>
 
+#include "formats/archive.hpp"
 #include "store/archive_json.hpp"
 #include "store/records.hpp"
 
 namespace glidewright {
 
-Result<std::string> archive_zip(Records& records, const Archive& archive);
+/// Refused where the logs of its students come to more than `largest_bytes`: they are held in memory, here
+/// and where the archive is brought in.
+Result<std::string> archive_zip(Records& records, const Archive& archive,
+                                std::size_t largest_bytes = k_largest_archive_bytes);
+
+/// Students by number, in parts whose logs come to no more than `largest_bytes` each; one student who has
+/// more is a part alone.
+Result<std::vector<std::vector<long long>>> archive_parts(Records& records,
+                                                          const std::vector<long long>& students,
+                                                          std::size_t largest_bytes);
 
 /// The airplanes in which these students flew, whole: what goes with their attempts.
 Result<std::vector<FleetItem>> fleet_flown_by(Records& records, const std::vector<StudentArchive>& students);

@@ -165,6 +165,19 @@ Result<std::string> Records::height_unit_told(const std::string& log_bytes, cons
   });
 }
 
+Result<std::map<std::string, std::size_t>> Records::log_sizes_of(long long student) {
+  return answer<std::map<std::string, std::size_t>>(*connection_, [&] {
+    std::map<std::string, std::size_t> sizes;
+    std::string sha;
+    long long size = 0;
+    soci::statement rows =
+        (connection_->sql.prepare << k_log_sizes, soci::use(student), soci::into(sha), soci::into(size));
+    rows.execute();
+    while (rows.fetch()) sizes[sha] = static_cast<std::size_t>(size);
+    return sizes;
+  });
+}
+
 Result<std::string> Records::original(const std::string& log_sha256) {
   return answer<std::string>(*connection_, [&] {
     auto bytes = read_log(connection_->sql, connection_->kind, log_sha256);

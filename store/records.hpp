@@ -47,6 +47,8 @@ class Records {
   /// "ft" or "m" where somebody said what the heights of this log, packed or not, are written in; what was
   /// said last. Empty where nobody did.
   Result<std::string> height_unit_told(const std::string& log_bytes, const std::string& log_name);
+  /// How many bytes each log of the student has, by its SHA-256.
+  Result<std::map<std::string, std::size_t>> log_sizes_of(long long student);
   /// The bytes of a log as they were filed.
   Result<std::string> original(const std::string& log_sha256);
   /// Adds a version. `assessment.reason` and `stamp.by` must say something.

@@ -32,6 +32,10 @@ constexpr const char* k_latest_attempts_in =
 constexpr const char* k_height_unit_told =
     "select s.height_unit from attempts a join assessments s on s.attempt = a.number where a.log = :log"
     " and s.height_unit <> '' order by s.made_unix_s desc, s.attempt desc, s.version desc limit 1";
+/// Without reading the bytes.
+constexpr const char* k_log_sizes =
+    "select l.sha256 as sha256, length(l.bytes) as size from attempts a join logs l on l.sha256 = a.log"
+    " where a.student = :student";
 long long insert_attempt(soci::session& sql, long long student, const std::string& sha256,
                          const std::string& log_name, int index, double time_unix_s);
 /// As the next version. The student must be held.

@@ -258,6 +258,44 @@ TEST_F(RecordTest, AnArchiveComesBackAsItWas) {
   EXPECT_EQ(bring("data/demo/reference-flight/runway.json").exit_code, 1);
 }
 
+/// What is too much for one archive goes into several, each whole for its students.
+TEST_F(RecordTest, ALargeSchoolGoesIntoSeveralArchives) {
+  ASSERT_EQ(file_lesson({"--add-student"}).exit_code, 0);
+  ASSERT_EQ(record_by({"add", "Another Student"}).exit_code, 0);
+  ASSERT_EQ(record_by({"file", "tests/data/flights/F22/F22.gpx", "--runway",
+                       "-31.7246522,81.9427774,182.3,2400,7000", "--student", "Another Student"})
+                .exit_code,
+            0);
+  const std::string archive = folder.path() + "/all.zip", second = folder.path() + "/all-2.zip";
+  const auto run = record_by({"export", archive, "--all", "--part-mb", "0.01"});
+  ASSERT_EQ(run.exit_code, 0) << run.errors;
+  EXPECT_THAT(std::regex_replace(run.output, std::regex("\\s+"), " "), HasSubstr("2 students in 2 archives"));
+  EXPECT_EQ(record_by({"export", archive, "--all", "--part-mb", "much"}).exit_code, 2);
+  EXPECT_EQ(record_by({"export", folder.path() + "/x.zip", "--all", "--part-mb", "9000"}).exit_code, 1);
+  const std::string other = folder.path() + "/other";
+  const auto bring = [&](const std::vector<std::string>& files) {
+    std::vector<std::string> words = {"record", "import", "--records", other, "--by", "Demo Instructor"};
+    words.insert(words.begin() + 2, files.begin(), files.end());
+    return run_program(words);
+  };
+  const auto first = bring({archive, folder.with("x.zip", "not a zip"), second});
+  EXPECT_EQ(first.exit_code, 1);
+  EXPECT_THAT(first.errors, HasSubstr("x.zip: is no zip archive"));
+  EXPECT_THAT(first.output, HasSubstr("Demo Student (new here): 3 attempts"));
+  EXPECT_THAT(first.output, HasSubstr("Another Student (new here)"));
+  EXPECT_THAT(bring({second, archive}).output, Not(HasSubstr("new here")));
+  for (const char* name : {"Demo Student", "Another Student"}) {
+    const auto in = [&](const std::string& file) {
+      auto shown =
+          nlohmann::json::parse(run_program({"record", "show", name, "--json", "--records", file}).output);
+      shown.erase("number");  // here and there they may be counted in another order
+      for (auto& attempt : shown["student"]["attempts"]) attempt.erase("number");
+      return shown;
+    };
+    EXPECT_EQ(in(other), in(folder.path() + "/records")) << name;
+  }
+}
+
 TEST_F(RecordTest, ATableForASpreadsheetHasARowForEachAttempt) {
   ASSERT_EQ(file_lesson({"--add-student"}).exit_code, 0);
   ASSERT_EQ(record_by({"rename", "Demo Student", "=cmd,\"x\""}).exit_code, 0);

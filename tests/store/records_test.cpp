@@ -1,4 +1,6 @@
 // Records in a file and on a server: the same tests.
+#include "formats/sha256.hpp"
+#include "store/archive_zip.hpp"
 #include "store/database.hpp"
 #include "tests/formats/packed.hpp"
 #include "tests/store/records_fixture.hpp"
@@ -205,6 +207,32 @@ TEST_P(RecordsTest, WhatWasToldOfHeightsHoldsForTheLog) {
   Records there = elsewhere.open();
   must(there.merge(archive, {{kept.log_sha256, "log"}}, k_stamp));
   EXPECT_EQ(must(there.height_unit_told("log", "lesson.gpx")), "ft");
+}
+
+TEST_P(RecordsTest, StudentsGoIntoArchivesOfASizeThatIsKnownBefore) {
+  Records records = open();
+  std::vector<long long> students;
+  for (const char* name : {"A", "B", "C", "D"}) students.push_back(add(records, name));
+  const auto log = [](char c, std::size_t size) { return std::string(size, c); };
+  must(records.file_flight(students[0], flight(log('a', 600)), k_stamp));
+  must(records.file_flight(students[0], flight(log('b', 300), 1.71e9), k_stamp));
+  must(records.file_flight(students[1], flight(log('b', 300)), k_stamp));  // of the two together
+  must(records.file_flight(students[2], flight(log('c', 200)), k_stamp));
+  EXPECT_EQ(must(records.log_sizes_of(students[0])),
+            (std::map<std::string, std::size_t>{{sha256_hex(log('a', 600)), 600},
+                                                {sha256_hex(log('b', 300)), 300}}));
+  EXPECT_TRUE(must(records.log_sizes_of(students[3])).empty());
+  using Parts = std::vector<std::vector<long long>>;
+  const auto parts = [&](std::size_t largest) { return must(archive_parts(records, students, largest)); };
+  EXPECT_EQ(parts(2000), (Parts{students}));
+  EXPECT_EQ(parts(1100), (Parts{students}));
+  EXPECT_EQ(parts(1099), (Parts{{students[0], students[1]}, {students[2], students[3]}}));
+  EXPECT_EQ(parts(500), (Parts{{students[0]}, {students[1], students[2], students[3]}}))
+      << "who has more than that is alone";
+  EXPECT_TRUE(must(archive_parts(records, {}, 500)).empty());
+  const Archive alone{k_stamp, {must(records.archive_of(students[0]))}, {}};
+  EXPECT_TRUE(archive_zip(records, alone, 900));
+  EXPECT_NE(refusal(archive_zip(records, alone, 899)).find("the logs come to"), std::string::npos);
 }
 
 TEST_P(RecordsTest, ManyFlightsAreFiledAllOrNone) {

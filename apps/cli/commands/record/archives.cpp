@@ -2,6 +2,7 @@
 #include <fmt/format.h>
 
 #include "apps/cli/commands/record/record.hpp"
+#include "apps/cli/inputs/setting.hpp"
 #include "apps/cli/terminal.hpp"
 #include "formats/file.hpp"
 #include "store/archive_json.hpp"
@@ -10,7 +11,14 @@
 namespace glidewright::record {
 namespace {
 
-Result<std::vector<StudentArchive>> wanted(Records& records, const Options& options) {
+constexpr double k_bytes_of_a_mb = 1048576.0;
+/// Held in memory while it is written and while it is brought in. Common practice, no source.
+constexpr double k_usual_part_mb = 1000.0;
+constexpr double k_smallest_part_mb = 0.001;
+/// The rest is for what stands beside the logs.
+constexpr double k_largest_part_mb = 0.75 * k_largest_archive_bytes / k_bytes_of_a_mb;
+
+Result<std::vector<long long>> wanted(Records& records, const Options& options) {
   std::vector<long long> numbers;
   if (options.all) {
     const auto all = records.students();
@@ -22,6 +30,10 @@ Result<std::vector<StudentArchive>> wanted(Records& records, const Options& opti
     if (!student) return student.error();
     numbers.push_back(student->number);
   }
+  return numbers;
+}
+
+Result<std::vector<StudentArchive>> archives_of(Records& records, const std::vector<long long>& numbers) {
   std::vector<StudentArchive> found;
   for (const long long number : numbers) {
     auto one = records.archive_of(number);
@@ -35,23 +47,65 @@ bool ends_with(const std::string& text, const std::string& end) {
   return text.size() >= end.size() && text.compare(text.size() - end.size(), end.size(), end) == 0;
 }
 
+/// "school.zip", "school-2.zip", "school-3.zip".
+std::string part_name(const std::string& file, std::size_t part) {
+  if (part == 0) return file;
+  const std::string end = ends_with(file, ".zip") ? ".zip" : "";
+  return fmt::format("{}-{}{}", file.substr(0, file.size() - end.size()), part + 1, end);
+}
+
+std::optional<Error> write_table(Records& records, const std::vector<long long>& numbers,
+                                 const std::string& file) {
+  const auto students = archives_of(records, numbers);
+  if (!students) return students.error();
+  return write_new_file_atomically(file, attempts_csv(*students));
+}
+
+std::optional<Error> write_archive(Records& records, const std::vector<long long>& numbers,
+                                   const Options& options, const std::string& file) {
+  const auto students = archives_of(records, numbers);
+  if (!students) return students.error();
+  const auto fleet = options.all ? records.whole_fleet() : fleet_flown_by(records, *students);
+  if (!fleet) return fleet.error();
+  const auto bytes = archive_zip(records, {stamp_of(options), *students, *fleet});
+  if (!bytes) return bytes.error();
+  return write_new_file_atomically(file, *bytes);
+}
+
+/// Which students go into which archive; always one, also of nobody.
+Result<std::vector<std::vector<long long>>> parts_of(Records& records, const std::vector<long long>& numbers,
+                                                     double part_mb) {
+  auto parts = archive_parts(records, numbers, static_cast<std::size_t>(part_mb * k_bytes_of_a_mb));
+  if (parts && parts->empty()) parts->emplace_back();
+  return parts;
+}
+
 ExitCode export_to(const Options& options) {
   if (options.all == !options.students.empty()) {
     write_error("record export: the students by name or number, or --all, was expected");
     return ExitCode::wrong_usage;
   }
+  if (const auto error = outside(options.part_mb, {"--part-mb", "MB", k_smallest_part_mb, k_largest_part_mb}))
+    return input_is_at_fault(*error);
   auto records = Records::open(options.records, Records::Opening::existing);
   if (!records) return input_is_at_fault(records.error());
-  const auto students = wanted(*records, options);
-  if (!students) return input_is_at_fault(students.error());
-  const auto fleet = options.all ? records->whole_fleet() : fleet_flown_by(*records, *students);
-  if (!fleet) return input_is_at_fault(fleet.error());
-  const auto bytes = ends_with(options.file, ".csv")
-                         ? Result<std::string>(attempts_csv(*students))
-                         : archive_zip(*records, {stamp_of(options), *students, *fleet});
-  if (!bytes) return input_is_at_fault(bytes.error());
-  if (const auto failed = write_new_file_atomically(options.file, *bytes)) return input_is_at_fault(*failed);
-  return say(fmt::format("{} in {}.", counted(static_cast<int>(students->size()), "student"), options.file));
+  const auto numbers = wanted(*records, options);
+  if (!numbers) return input_is_at_fault(numbers.error());
+  const std::string students = counted(static_cast<int>(numbers->size()), "student");
+  if (ends_with(options.file, ".csv")) {
+    if (const auto failed = write_table(*records, *numbers, options.file)) return input_is_at_fault(*failed);
+    return say(fmt::format("{} in {}.", students, options.file));
+  }
+  const auto parts = parts_of(*records, *numbers, options.part_mb.value_or(k_usual_part_mb));
+  if (!parts) return input_is_at_fault(parts.error());
+  for (std::size_t i = 0; i < parts->size(); ++i) {
+    const Progress progress("writing " + part_name(options.file, i));
+    if (const auto failed = write_archive(*records, parts->at(i), options, part_name(options.file, i)))
+      return input_is_at_fault(*failed);
+  }
+  if (parts->size() == 1) return say(fmt::format("{} in {}.", students, options.file));
+  return say(fmt::format("{} in {} archives, {} to {}; record import takes them together or one by one.",
+                         students, parts->size(), options.file, part_name(options.file, parts->size() - 1)));
 }
 
 std::string merged_words(const std::string& name, const Merged& merged) {
@@ -62,34 +116,54 @@ std::string merged_words(const std::string& name, const Merged& merged) {
                      counted(merged.answers, "drill answer"));
 }
 
-ExitCode import_from(const Options& options) {
-  const auto bytes = read_file(options.file);
-  if (!bytes) return input_is_at_fault(bytes.error());
-  const auto received = read_archive_zip(*bytes, options.file);
-  if (!received) return input_is_at_fault(received.error());
-  auto records = Records::open(options.records);
-  if (!records) return input_is_at_fault(records.error());
-  const auto fleet = records->merge_fleet(received->archive.fleet, stamp_of(options));
-  if (!fleet) return input_is_at_fault(fleet.error());
+Result<ReceivedArchive> read_archive(const std::string& file) {
+  const auto bytes = read_file(file);
+  if (!bytes) return bytes.error();
+  return read_archive_zip(*bytes, file);
+}
+
+/// What was new is added to `text`; each student comes in wholly or not at all.
+ExitCode bring_in(Records& records, const ReceivedArchive& received, const Stamp& stamp, std::string& text) {
   const Page page = standard_output_page();
-  std::string text;
+  const auto fleet = records.merge_fleet(received.archive.fleet, stamp);
+  if (!fleet) return input_is_at_fault(fleet.error());
   if (fleet->anything())
     text += wrapped(fmt::format("{} and {} new here, {}.", counted(fleet->airplanes, "airplane"),
                                 counted(fleet->airfields, "airfield"), counted(fleet->versions, "version")),
                     {0, 4}, page);
-  int refused = 0;
-  for (const StudentArchive& one : received->archive.students) {
+  ExitCode code = ExitCode::done;
+  for (const StudentArchive& one : received.archive.students) {
     const Progress progress("bringing in " + one.student.name);
-    const auto merged = records->merge(one, received->logs, stamp_of(options));
-    if (merged) {
+    const auto merged = records.merge(one, received.logs, stamp);
+    if (merged)
       text += wrapped(merged_words(one.student.name, *merged), {0, 4}, page);
-    } else {
-      ++refused;
-      write_error(one.student.name + " was not brought in: " + merged.error().sentence);
-    }
+    else
+      code = input_is_at_fault({one.student.name + " was not brought in: " + merged.error().sentence});
   }
-  write_standard_output(printed(text, page));
-  return refused > 0 ? ExitCode::input_at_fault : ExitCode::done;
+  return code;
+}
+
+ExitCode import_from(const Options& options) {
+  std::optional<Records> records;
+  std::string text;
+  ExitCode code = ExitCode::done;
+  for (const std::string& file : options.files) {
+    const auto received = read_archive(file);
+    if (!received) {
+      code = input_is_at_fault(received.error());
+      continue;
+    }
+    // Not made for a file that is no archive.
+    if (!records) {
+      auto opened = Records::open(options.records);
+      if (!opened) return input_is_at_fault(opened.error());
+      records = *std::move(opened);
+    }
+    if (bring_in(*records, *received, stamp_of(options), text) != ExitCode::done)
+      code = ExitCode::input_at_fault;
+  }
+  write_standard_output(printed(text, standard_output_page()));
+  return code;
 }
 
 }  // namespace
@@ -101,10 +175,14 @@ void add_archives(const Command& record, const Shared& options) {
       .required();
   out.add_option("STUDENT", options->students, "names or numbers");
   out.add_flag("--all", options->all, "every student who is not in the trash");
+  out.add_option("--part-mb", options->part_mb,
+                 "the logs of one archive come to so much at most, and the next students go into FILE-2, "
+                 "FILE-3 ...; else 1000")
+      .type_name("MB");
   add_by(out, options);
-  const auto in = part(record, options, "import", "bring an archive in; what is here already stays as it is",
-                       import_from);
-  in.add_option("FILE", options->file, "an archive that record export wrote").required();
+  const auto in =
+      part(record, options, "import", "bring archives in; what is here already stays as it is", import_from);
+  in.add_option("FILE", options->files, "archives that record export wrote").required();
   add_by(in, options);
 }
 

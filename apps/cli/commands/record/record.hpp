@@ -33,6 +33,7 @@ struct Options {
   std::vector<std::string> files;
   std::optional<double> years;
   std::optional<double> count, seed;  ///< of a drill
+  std::optional<double> part_mb;      ///< of an archive
   bool add_student = false;
   bool all = false;
   bool trash = false;
