@@ -112,6 +112,42 @@ TEST(DebriefFolder, TheJournalDoesNotAnswerForOtherOptionsOrAnotherLog) {
   EXPECT_THAT(summary.at("logs")[0].at("attempts")[0].at("time"), HasSubstr("2026-05-14"));
 }
 
+/// What the school's records say of airplane and runway is part of the question; who else is in them is not.
+TEST(DebriefFolder, TheJournalAnswersForTheRecordsAirplaneAndRunwayAsTheyWere) {
+  const Folder folder;
+  const std::string journal = folder.path() + "/.season.jsonl", records = folder.path() + "/.records";
+  const auto record = [&](std::vector<std::string> words) {
+    words.insert(words.begin(), "record");
+    words.insert(words.end(), {"--records", records, "--by", "Demo Instructor"});
+    const auto run = run_program(words);
+    ASSERT_EQ(run.exit_code, 0) << run.errors;
+  };
+  const std::string runway_file = "data/demo/reference-flight/runway.json";
+  record({"airplane", "add", "Demo 1", "demo-trainer"});
+  record({"airplane", "add", "Demo 2", "demo-trainer"});
+  record({"airfield", "add", "Home", runway_file});
+  const auto rows_after_another_run = [&] {
+    run_program({"debrief", folder.path(), "--journal", journal, "--records", records, "--airplane", "Demo 1",
+                 "--runway", "Home"});
+    const auto kept = bytes_of(journal);
+    return std::count(kept.begin(), kept.end(), '\n');
+  };
+  ASSERT_EQ(rows_after_another_run(), 4);
+  EXPECT_EQ(rows_after_another_run(), 4) << "nothing has changed";
+  json profile = json::parse(bytes_of(k_clone / "data/airplanes/demo-trainer.json"));
+  profile["best_glide_ratio"]["value"] = 8.8;
+  const std::string changed = folder.with(".changed.json", profile.dump());
+  record({"add", "Demo Student"});
+  record({"airplane", "change", "Demo 2", changed, "--reason", "timed"});
+  EXPECT_EQ(rows_after_another_run(), 4) << "neither is asked about";
+  record({"airplane", "change", "Demo 1", changed, "--reason", "timed"});
+  EXPECT_EQ(rows_after_another_run(), 8) << "another version of the airplane";
+  json runway = json::parse(bytes_of(k_clone / runway_file));
+  runway["elevation_ft"] = runway["elevation_ft"].get<double>() + 10.0;
+  record({"airfield", "change", "Home", folder.with(".runway.json", runway.dump()), "--reason", "surveyed"});
+  EXPECT_EQ(rows_after_another_run(), 12) << "another version of the runway";
+}
+
 TEST(DebriefFolder, GoesOnAfterItWasStopped) {
   const TemporaryFolder folder;
   const auto log = test_file("flights/F22/F22.gpx");
