@@ -4,10 +4,13 @@
 #include <gtest/gtest.h>
 
 #include <cstdlib>
+#include <ctime>
 #include <filesystem>
 #include <nlohmann/json.hpp>
 #include <regex>
 
+#include "formats/time.hpp"
+#include "store/records.hpp"
 #include "tests/apps/program.hpp"
 #include "tests/apps/reference_flights.hpp"
 
@@ -328,6 +331,37 @@ TEST_F(RecordTest, APersonIsDeletedWithACertificate) {
   const auto remembered = record({"remembered"}).output;
   EXPECT_THAT(remembered, HasSubstr("2026, us-commercial-power-off-180: 3 attempts counted"));
   EXPECT_THAT(remembered, Not(HasSubstr("Demo Student")));
+}
+
+/// 14 CFR 61.189(c): three years. What is older is named, and nothing goes by itself.
+TEST_F(RecordTest, SaysWhoseRecordsAreOlderThanTheyNeedBeKept) {
+  constexpr double k_day_s = 86400.0, k_year_s = 365.25 * k_day_s;
+  const double now = static_cast<double>(std::time(nullptr));
+  {
+    Records records = *Records::open(folder.path() + "/records");
+    for (const auto& [name, years] :
+         {std::pair("Long Ago", 3.1), {"Not Long Ago", 2.9}, {"Signed Since", 3.1}})
+      ASSERT_TRUE(records.add_student(name, {"Demo Instructor", now - years * k_year_s}));
+    SignOff signed_off;
+    signed_off.what = "accuracy landings";
+    signed_off.signed_by = "C. Demo";
+    signed_off.signed_on = iso8601_utc(now - 2.9 * k_year_s, 0).substr(0, 10);
+    ASSERT_TRUE(records.add_sign_off(records.find_student("Signed Since")->number, signed_off,
+                                     {"Demo Instructor", now - 2.9 * k_year_s}));
+  }
+  const auto run = record({"due"});
+  EXPECT_THAT(run.output, HasSubstr("Long Ago, nothing since"));
+  EXPECT_THAT(run.output, HasSubstr("Nothing is deleted by itself"));
+  EXPECT_THAT(run.output, Not(HasSubstr("Not Long Ago")));
+  EXPECT_THAT(run.output, Not(HasSubstr("Signed Since")));
+  EXPECT_THAT(record({"due", "--years", "2"}).output, HasSubstr("Signed Since"));
+  EXPECT_THAT(record({"due", "--years", "5"}).output, HasSubstr("Nobody's records are older than 5 years"));
+  EXPECT_EQ(record({"due", "--years", "0"}).exit_code, 1);
+  const std::string paper = folder.path() + "/certificate.txt";
+  EXPECT_EQ(
+      record_by({"delete", "Signed Since", "--confirm", "Signed Since", "--certificate", paper}).exit_code, 1)
+      << "within the three years";
+  EXPECT_EQ(record_by({"delete", "Long Ago", "--confirm", "Long Ago", "--certificate", paper}).exit_code, 0);
 }
 
 TEST_F(RecordTest, ABackupIsRestoredWhole) {

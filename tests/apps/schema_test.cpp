@@ -537,6 +537,12 @@ TEST(Schema, RecordsAndTheirArchive) {
   const auto files = unzip_archive(bytes_of(archive), archive);
   ASSERT_TRUE(files);
   EXPECT_EQ(objections("archive", json::parse(files->at("records.json"))), "");
+  const std::string& page = files->at("index.html");
+  for (const char* told :
+       {"Demo Student", "looked late", "landings, signed by C. Demo", "touch-and-goes.gpx", "seen"})
+    EXPECT_NE(page.find(told), std::string::npos) << told << " is not on the page to read";
+  EXPECT_EQ(page.find("<script"), std::string::npos);
+  EXPECT_EQ(page.find("http"), std::string::npos) << "it fetches nothing";
   EXPECT_EQ(files->at("logs/" + json::parse(files->at("records.json"))
                                     .at("students")
                                     .at(0)

@@ -1,8 +1,10 @@
 // What only a file of records can do: be copied, brought forward, refused.
 #include <zlib.h>
 
+#include <atomic>
 #include <filesystem>
 #include <fstream>
+#include <thread>
 
 #include "formats/file.hpp"
 #include "formats/sha256.hpp"
@@ -40,6 +42,39 @@ TEST_F(RecordFileTest, ABackupMadeWhileOpenIsWhole) {
   ASSERT_TRUE(copied);
   ASSERT_EQ(copied->students()->size(), 1U);
   EXPECT_EQ(copied->attempts_of(copied->students()->front().number)->size(), 2U);
+}
+
+/// Flights of many attempts are filed by another program all the while: each copy has whole ones only.
+TEST_F(RecordFileTest, ABackupMadeWhileOthersWriteIsWhole) {
+  constexpr int k_long_flight = 40;
+  Records records = open();
+  const auto student = add(records, "Demo Student");
+  must(records.file_flight(student, flight("log 0", 1.7e9, k_long_flight), k_stamp));
+  std::atomic<bool> enough = false;
+  std::string failed;
+  std::thread writer([&] {
+    Records other = open();
+    for (int i = 1; !enough && failed.empty(); ++i)
+      failed = refusal(
+          other.file_flight(student, flight(fmt::format("log {}", i), 1.7e9, k_long_flight), k_stamp));
+  });
+  std::size_t most = 0;
+  for (int copy = 0; copy < 8; ++copy) {
+    const std::string file = folder.path() + fmt::format("/copy {}", copy);
+    const auto error = records.back_up(file);
+    EXPECT_EQ(error ? error->sentence : "", "");
+    Records copied = must(Records::open(file, Records::Opening::existing));
+    const auto attempts = must(copied.attempts_of(student));
+    EXPECT_EQ(attempts.size() % k_long_flight, 0U) << "half a flight";
+    EXPECT_EQ(must(copied.check_whole()), static_cast<int>(attempts.size() / k_long_flight));
+    EXPECT_GE(attempts.size(), most) << "what was there stays";
+    most = attempts.size();
+  }
+  enough = true;
+  writer.join();
+  EXPECT_EQ(failed, "");
+  EXPECT_GT(must(records.attempts_of(student)).size(), std::size_t{k_long_flight})
+      << "somebody wrote meanwhile";
 }
 
 TEST_F(RecordFileTest, OlderRecordsAreBroughtForwardAfterACopy) {

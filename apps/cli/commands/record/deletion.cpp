@@ -12,7 +12,7 @@
 namespace glidewright::record {
 namespace {
 
-/// An instructor keeps what he endorsed for at least so long. Source: 14 CFR 61.189(b).
+/// An instructor keeps what he endorsed for at least so long. Source: 14 CFR 61.189(c).
 constexpr double k_years_kept = 3.0;
 constexpr double k_seconds_of_a_year = 365.25 * 86400.0;
 
