@@ -15,7 +15,7 @@
 namespace glidewright {
 namespace {
 
-constexpr int k_lessons = 160;
+constexpr int k_lessons = 400;
 constexpr double k_clear_lead_ft = 100.0;
 
 /// One debrief beside the truth.

@@ -173,11 +173,13 @@ inline std::optional<SyntheticLesson> synthetic_lesson(const Airplane& airplane,
   std::vector<double> touchdown_ft;
   for (Coalition set = 0; set < Coalition{1} << causes; ++set)
     touchdown_ft.push_back(touchdown_of(lesson, set));
-  lesson.worth_ft = shapley_shares(causes, [&](Coalition set) { return touchdown_ft[set]; });
+  lesson.worth_ft = shapley_shares(causes, touchdown_ft);
   constexpr Coalition flaps_and_slip = 1U << 3 | 1U << 7, air = 1U << 4;
-  lesson.worth_flaps_unknown_ft = shapley_shares(causes, [&](Coalition set) {
-    return touchdown_ft[(set & air) != 0 ? set | flaps_and_slip : set & ~flaps_and_slip];
-  });
+  std::vector<double> flaps_with_air_ft;
+  for (Coalition set = 0; set < Coalition{1} << causes; ++set)
+    flaps_with_air_ft.push_back(
+        touchdown_ft[(set & air) != 0 ? set | flaps_and_slip : set & ~flaps_and_slip]);
+  lesson.worth_flaps_unknown_ft = shapley_shares(causes, flaps_with_air_ft);
   return lesson;
 }
 

@@ -9,7 +9,7 @@
 namespace glidewright {
 namespace {
 
-constexpr int k_members = 12;
+constexpr int k_members = 50;
 constexpr std::uint64_t k_seed = 20260;
 constexpr double k_two_sided_95 = 1.96;
 // What point-mass flights leave open even with true inputs: gusts, mostly vertical, and the hand in the
@@ -149,10 +149,11 @@ Spread spread_over_members(const CausesRequest& request, const CounterfactualFli
   std::vector<double> touchdowns;
   for (int member = 0; member < k_members; ++member) {
     const CounterfactualFlights flights(drawn(request, k_seed, static_cast<std::uint64_t>(member)), middle);
-    const auto value = [&](Coalition set) { return flights.touchdown_ft(set); };
-    const auto one = first_and_last_shares(static_cast<int>(count), value);
+    const auto sets = first_and_last_sets(static_cast<int>(count));
+    const auto values = flights.touchdowns_ft(sets);
+    const auto one = first_and_last_shares(static_cast<int>(count), values);
     for (std::size_t i = 0; i < count; ++i) shares[i].push_back(one[i]);
-    touchdowns.push_back(flights.touchdown_ft((Coalition{1} << count) - 1));
+    touchdowns.push_back(values.back());
   }
   Spread spread;
   for (const auto& one : shares) spread.share_sd_ft.push_back(sd_of(one));
@@ -162,10 +163,6 @@ Spread spread_over_members(const CausesRequest& request, const CounterfactualFli
 
 bool believable(const CounterfactualFlights& flights) {
   return std::abs(flights.drag_relative()) <= k_believable_drag;
-}
-
-double with_everything_as_flown_ft(const CounterfactualFlights& flights) {
-  return flights.touchdown_ft((Coalition{1} << flights.kinds().size()) - 1);
 }
 
 std::string not_believable_words(const CounterfactualFlights& flights) {
@@ -179,16 +176,16 @@ std::string not_believable_words(const CounterfactualFlights& flights) {
 Causes causes_of(const CausesRequest& request, const CounterfactualFlights& flights, const Spread& spread) {
   Causes result;
   const auto count = flights.kinds().size();
-  const auto shares =
-      shapley_shares(static_cast<int>(count), [&](Coalition set) { return flights.touchdown_ft(set); });
-  result.planned_touchdown_ft = flights.touchdown_ft(0);
+  const auto touchdowns_ft = flights.touchdowns_ft(all_sets(static_cast<int>(count)));
+  const auto shares = shapley_shares(static_cast<int>(count), touchdowns_ft);
+  result.planned_touchdown_ft = touchdowns_ft.front();
   for (std::size_t i = 0; i < count; ++i) {
     const double half_width = k_two_sided_95 * std::max(spread.share_sd_ft[i], 5.0);
     result.causes.push_back({name_of(flights.kinds()[i]), shares[i], shares[i] - half_width,
                              shares[i] + half_width, sentence_for(flights.kinds()[i], request, flights)});
   }
   if (request.touchdown) {
-    result.unexplained_ft = request.touchdown->along_ft - with_everything_as_flown_ft(flights);
+    result.unexplained_ft = request.touchdown->along_ft - touchdowns_ft.back();
     const double half_width =
         k_two_sided_95 * std::hypot(request.touchdown->along_sd_ft(), spread.touchdown_sd_ft, k_model_sd_ft);
     result.unexplained_low95_ft = result.unexplained_ft - half_width;
@@ -216,7 +213,7 @@ GoAroundExplained explain_go_around(const CausesRequest& request, bool was_sent_
     return explained;
   }
   const Spread spread = spread_over_members(request, flights);
-  const double along = with_everything_as_flown_ft(flights);
+  const double along = flights.touchdowns_ft({flights.all()}).front();
   const double half_width = k_two_sided_95 * std::hypot(spread.touchdown_sd_ft, k_model_sd_ft);
   Touchdown& projected = explained.projected.emplace();
   projected.along_ft = along;

@@ -2,7 +2,9 @@
 
 #include <algorithm>
 #include <cmath>
+#include <map>
 
+#include "engine/batch/batch.hpp"
 #include "engine/batch/draws.hpp"
 
 namespace glidewright {
@@ -91,20 +93,19 @@ bool CounterfactualFlights::has(Coalition set, CauseKind kind) const {
   return false;
 }
 
-Approach CounterfactualFlights::fly_set(Coalition as_flown) const {
+CounterfactualFlights::SetUp CounterfactualFlights::set_up(Coalition as_flown) const {
   const AttemptAsFlown& flown = request_.flown;
-  Technique technique = planned_;
-  Conditions conditions = request_.plan.conditions;
-  Deviation deviation;
+  SetUp set_up{planned_, request_.plan.conditions, {}};
+  auto& [technique, conditions, deviation] = set_up;
   technique.gate_height_ft = flown.check_height_ft;
   if (has(as_flown, CauseKind::pattern)) {
     technique.pattern_height_ft = flown.pattern_height_ft;
     technique.spacing_ft = flown.spacing_ft;
     technique.pattern_speed_kt = flown.pattern_speed_kt;
   }
-  if (has(as_flown, CauseKind::idle)) technique.idle_s_after_abeam = flown.idle_s->value;
+  if (has(as_flown, CauseKind::idle)) deviation.idle_s = flown.idle_s->value - technique.idle_s_after_abeam;
   if (has(as_flown, CauseKind::base_turn))
-    technique.base_turn_s_after_abeam = std::max(0.0, flown.base_turn_s.value);
+    deviation.cue_s = flown.base_turn_s.value - technique.base_turn_s_after_abeam;
   if (has(as_flown, CauseKind::path)) {
     technique.base_turn_bank_deg = flown.base_turn_bank_deg;
     technique.final_turn_bank_deg = flown.final_turn_bank_deg;
@@ -124,13 +125,45 @@ Approach CounterfactualFlights::fly_set(Coalition as_flown) const {
     technique.final_speed_kt = flown.final_speed_kt.value;
     technique.short_final_speed_kt = flown.short_final_speed_kt.value;
   }
-  if (has(as_flown, CauseKind::flare))
-    technique.touchdown_speed_kt = flown.touchdown_speed_kt.value + slower_at_the_wheels_kt_;
+  if (has(as_flown, CauseKind::flare)) {
+    deviation.touchdown_speed_kt =
+        flown.touchdown_speed_kt.value + slower_at_the_wheels_kt_ - technique.touchdown_speed_kt;
+  }
+  return set_up;
+}
+
+Approach CounterfactualFlights::fly_set(Coalition as_flown) const {
+  const auto [technique, conditions, deviation] = set_up(as_flown);
   return fly(request_.plan.airplane, conditions, technique, deviation, k_settings);
 }
 
-double CounterfactualFlights::touchdown_ft(Coalition as_flown) const {
-  return fly_set(as_flown).touchdown->along_ft;
+/// Causes that leave technique and conditions as they are.
+Coalition CounterfactualFlights::told_by_deviations() const {
+  Coalition told = 0;
+  for (std::size_t i = 0; i < kinds_.size(); ++i) {
+    const CauseKind kind = kinds_[i];
+    if (kind == CauseKind::idle || kind == CauseKind::base_turn || kind == CauseKind::flare)
+      told |= Coalition{1} << i;
+  }
+  return told;
+}
+
+std::vector<double> CounterfactualFlights::touchdowns_ft(const std::vector<Coalition>& sets) const {
+  // Side by side fly those that share technique and conditions.
+  std::map<Coalition, std::vector<std::size_t>> side_by_side;
+  for (std::size_t i = 0; i < sets.size(); ++i) side_by_side[sets[i] & ~told_by_deviations()].push_back(i);
+  std::vector<double> touchdowns_ft(sets.size());
+  for (const auto& [shared, members] : side_by_side) {
+    SetUp with = set_up(shared);
+    BatchRequest batch;
+    batch.airplane = &request_.plan.airplane;
+    batch.technique = std::move(with.technique);
+    batch.conditions = with.conditions;
+    for (const std::size_t i : members) batch.deviations.push_back(set_up(sets[i]).deviation);
+    const auto flown = fly_batch(batch);
+    for (std::size_t k = 0; k < members.size(); ++k) touchdowns_ft[members[k]] = flown[k].touchdown_ft;
+  }
+  return touchdowns_ft;
 }
 
 CausesRequest drawn(const CausesRequest& request, std::uint64_t seed, std::uint64_t member) {

@@ -20,9 +20,12 @@ class CounterfactualFlights {
   CounterfactualFlights(const CausesRequest& request, const CounterfactualFlights& near);
 
   const std::vector<CauseKind>& kinds() const { return kinds_; }
-  /// Touchdown, ft along, with the set as flown and the rest as planned: an endless level plane, gate and
-  /// go-around off, the centreline always captured.
-  double touchdown_ft(Coalition as_flown) const;
+  /// Touchdowns, ft along, each with its set as flown and the rest as planned: an endless level plane, gate
+  /// and go-around off, the centreline always captured. Flown by the batch, in whose error they agree with
+  /// the reference (engine/batch/batch.hpp).
+  std::vector<double> touchdowns_ft(const std::vector<Coalition>& sets) const;
+  /// With everything as flown.
+  Coalition all() const { return (Coalition{1} << kinds_.size()) - 1; }
   /// Drag of the flight over the profile's, less 1; wind off, flap or slip that nobody recorded are in it
   /// too.
   double drag_relative() const { return drag_relative_; }
@@ -32,12 +35,20 @@ class CounterfactualFlights {
   double planned_touchdown_speed_kt() const { return planned_.touchdown_speed_kt - slower_at_the_wheels_kt_; }
 
  private:
+  /// One coalition as the integrators take it.
+  struct SetUp {
+    Technique technique;
+    Conditions conditions;
+    Deviation deviation;
+  };
+
   bool has(Coalition set, CauseKind kind) const;
+  SetUp set_up(Coalition as_flown) const;
   Approach fly_set(Coalition as_flown) const;
+  Coalition told_by_deviations() const;
   void choose_kinds();
   void bring_to_flown_place();
   void follow_final_turn(const Approach& all_as_flown);
-  Coalition all() const { return (Coalition{1} << kinds_.size()) - 1; }
 
   CausesRequest request_;
   std::vector<CauseKind> kinds_;
