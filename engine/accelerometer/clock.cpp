@@ -35,6 +35,9 @@ constexpr double k_widest_sd_s = 1.0;
 constexpr std::size_t k_least_moments = 40;
 constexpr double k_half_mean_s = 1.5;
 
+/// A clock that was told is contradicted by a rough one so far away, or a fine one so many spreads.
+constexpr double k_rough_disagrees_s = 8.0, k_fine_disagrees_sd = 5.0;
+
 double horizontal_mps2(const TrackState& s) {
   return k_metres_per_foot * std::hypot(s.along_fps2, s.cross_fps2);
 }
@@ -316,6 +319,18 @@ std::optional<ClockOffset> find_fine_clock(const AccelerometerLog& felt, const S
   for (std::size_t i = 0; i < edge; ++i) outside += clock.probability[i] + clock.probability[cells - 1 - i];
   if (outside > 0.02 || clock.sd_s() > k_widest_sd_s) return std::nullopt;
   return clock;
+}
+
+std::optional<double> clock_shown_otherwise(const AccelerometerLog& felt, const SmoothTrack& track,
+                                            const RoughClock& rough, const ClockOffset& told,
+                                            double about_unix_s) {
+  const double told_s = told.mean_s();
+  if (rough.ahead_s && std::abs(*rough.ahead_s - told_s) > k_rough_disagrees_s) return rough.ahead_s;
+  const auto fine = find_fine_clock(felt, track, told_s, about_unix_s);
+  if (!fine) return std::nullopt;
+  const double off_s = fine->mean_s() - told_s;
+  if (std::abs(off_s) <= k_fine_disagrees_sd * std::hypot(fine->sd_s(), told.sd_s())) return std::nullopt;
+  return fine->mean_s();
 }
 
 }  // namespace glidewright

@@ -48,6 +48,12 @@ RoughClock find_rough_clock(const AccelerometerLog& felt, const SmoothTrack& tra
 std::optional<ClockOffset> find_fine_clock(const AccelerometerLog& felt, const SmoothTrack& track,
                                            double rough_ahead_s, double about_unix_s);
 
+/// How far ahead what both logs have felt shows the clock to be, where that contradicts what was told of it
+/// (a time zone, a slip of the pencil). None where it agrees or nothing clear is to be seen.
+std::optional<double> clock_shown_otherwise(const AccelerometerLog& felt, const SmoothTrack& track,
+                                            const RoughClock& rough, const ClockOffset& told,
+                                            double about_unix_s);
+
 /// A normal distribution.
 ClockOffset known_clock(double ahead_s, double sd_s);
 

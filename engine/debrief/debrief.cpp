@@ -245,11 +245,20 @@ void feel(const Accelerometer& accelerometer, const RoughClock& rough, double la
   std::optional<ClockOffset> clock;
   switch (accelerometer.clock.kind) {
     case ClockWish::Kind::same:
-      clock = known_clock(0.0, same_sd_s);
+    case ClockWish::Kind::told: {
+      const bool told = accelerometer.clock.kind == ClockWish::Kind::told;
+      clock = known_clock(told ? accelerometer.clock.ahead_s : 0.0, told ? told_sd_s : same_sd_s);
+      const auto shown =
+          clock_shown_otherwise(accelerometer.log, debrief.track, rough, *clock, landing_unix_s);
+      if (shown) {
+        felt.left_out_because = words(
+            "its clock was said to be %+.1f s ahead of the log's, but turns and rolls show it %+.1f s ahead; "
+            "expected that, or no clock told, so that it is found",
+            clock->mean_s(), *shown);
+        return;
+      }
       break;
-    case ClockWish::Kind::told:
-      clock = known_clock(accelerometer.clock.ahead_s, told_sd_s);
-      break;
+    }
     case ClockWish::Kind::find:
       if (!rough.ahead_s) {
         felt.left_out_because = rough.reason;
@@ -445,8 +454,7 @@ DebriefAnswer debrief_on_runway(const DebriefRequest& request) {
   if (with_box != request.standards.end()) debrief.box = *with_box->box;
   debrief.quality = judge_log(request.log, debrief.track, height_unit);
   RoughClock rough_clock;
-  if (request.accelerometer && request.accelerometer->clock.kind == ClockWish::Kind::find)
-    rough_clock = find_rough_clock(request.accelerometer->log, debrief.track);
+  if (request.accelerometer) rough_clock = find_rough_clock(request.accelerometer->log, debrief.track);
   for (const auto& attempt : attempts) {
     debrief.attempts.push_back(debrief_attempt(attempt, request, rough_clock, debrief, day));
   }

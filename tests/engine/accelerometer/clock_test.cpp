@@ -88,5 +88,48 @@ TEST(Clock, ErrorsAreAsLargeAsTheyAreSaidToBe) {
   EXPECT_LT(squares / found, 1.9);
 }
 
+// Somebody tells the clock; where that is right nothing may speak against it, and where it is wrong by more
+// than a rough clock's error, what is shown must be near the truth. Both over random flights and phones.
+TEST(ToldClock, IsContradictedWhereItIsWrongAndNotWhereItIsRight) {
+  constexpr int flights = 30;
+  constexpr double truth_s = 1.3;
+  int contradicted_though_right = 0, a_minute_off_found_out = 0;
+  for (unsigned i = 0; i < flights; ++i) {
+    const Worn one = worn(500 + i, truth_s);
+    const RoughClock rough = find_rough_clock(one.felt, one.flight.track);
+    const auto shown = [&](double told_s) {
+      return clock_shown_otherwise(one.felt, one.flight.track, rough, known_clock(told_s, 0.15),
+                                   one.flight.rough_unix_s);
+    };
+    contradicted_though_right += shown(truth_s).has_value();
+    if (const auto instead = shown(truth_s + 60.0)) {
+      ++a_minute_off_found_out;
+      EXPECT_NEAR(*instead, truth_s, 4.0);
+    }
+  }
+  EXPECT_EQ(contradicted_though_right, 0);
+  EXPECT_GE(a_minute_off_found_out, flights / 2);
+}
+
+TEST(ToldClock, OfAFewSecondsOffIsFoundOutByTheTurns) {
+  const Worn one = worn(11, 0.0);
+  const RoughClock rough = find_rough_clock(one.felt, one.flight.track);
+  const auto shown = clock_shown_otherwise(one.felt, one.flight.track, rough, known_clock(3.0, 0.15),
+                                           one.flight.rough_unix_s);
+  ASSERT_TRUE(shown);
+  EXPECT_NEAR(*shown, 0.0, 1.0);
+}
+
+TEST(ToldClock, OfAPhoneThatLayOnATableStands) {
+  const Worn one = worn(11, 0.0);
+  Dice dice(3);
+  VibrationMeter meter;
+  for (double t = one.felt.start_s; t < one.felt.end_s(); t += 0.02)
+    meter.add(t, {dice.normal(0.0, 0.05), dice.normal(0.0, 0.05), dice.normal(9.81, 0.05)});
+  const AccelerometerLog felt = meter.finish();
+  EXPECT_FALSE(clock_shown_otherwise(felt, one.flight.track, find_rough_clock(felt, one.flight.track),
+                                     known_clock(60.0, 0.15), one.flight.rough_unix_s));
+}
+
 }  // namespace
 }  // namespace glidewright
