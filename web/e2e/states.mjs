@@ -188,7 +188,7 @@ test('a debrief on paper begins on the first sheet and ends with its last line',
   assert.ok(frame >= report && frame <= 1.5 * report, `${frame} px for ${report}`);
   await page.emulateMedia({ media: 'screen' });
   const sheets = await onPaper(page, 'debrief');
-  assert.ok(sheets >= 3 && sheets <= 8, `${sheets} sheets`);
+  assert.ok(sheets >= 2 && sheets <= 3, `${sheets} sheets`); // two of the report, and at most one of what stands round it
   await context.close();
 });
 
