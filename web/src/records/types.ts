@@ -19,7 +19,7 @@ export interface Roster { standard: StandardLine; students: RosterRow[]; next_af
 export interface Share { made: number; of: number }
 export interface Assessment {
   by: string; at: string; standard: string; end: 'landed' | 'went-around'; probability_met: number; probability_in_box: number; student_alone: boolean; forced: boolean;
-  sound_go_around: boolean; said: { alone?: boolean; forced?: boolean; met?: boolean; in_box?: boolean }; runway: string; airplane: string; along_ft: number | null;
+  sound_go_around: boolean; said: { alone?: boolean; forced?: boolean; met?: boolean; in_box?: boolean }; runway: string; height_unit?: 'ft' | 'm'; airplane: string; along_ft: number | null;
   along_low95_ft: number | null; along_high95_ft: number | null; wind_kt: number | null; wind_from_true_deg: number | null; largest_cause: string;
   largest_cause_ft: number | null; reason: string;
 }
