@@ -129,6 +129,9 @@ FiledFlight file_flight_of_held(soci::session& sql, DatabaseKind kind, long long
   require_text("the name of a log", flight.log_name);
   FiledFlight filed;
   filed.log_sha256 = track_sha256(flight.log_bytes, flight.log_name);
+  // A log that no attempt belongs to would be nobody's: no archive takes it along, and no deletion removes
+  // it.
+  if (flight.attempts.empty()) return filed;
   insert_log(sql, kind, filed.log_sha256, flight.log_bytes);
   Filing(sql, student, stamp).file(flight, filed);
   return filed;

@@ -240,9 +240,10 @@ Step a_fleet(DatabaseKind kind) {
   return step;
 }
 
-/// What somebody said that a log's heights are written in.
+/// What somebody said that a log's heights are written in; and logs without attempts, which are nobody's, go.
 Step height_units() {
-  return {{"alter table assessments add column height_unit {text} not null default ''"}};
+  return {{"alter table assessments add column height_unit {text} not null default ''",
+           "delete from logs where not exists (select 1 from attempts where attempts.log = logs.sha256)"}};
 }
 
 constexpr int k_newest_form = 8;

@@ -1,6 +1,9 @@
 // Notes, sign-offs and what was done: kept as they were written.
 #include <fmt/format.h>
 
+#include <cmath>
+
+#include "formats/time.hpp"
 #include "formats/uid.hpp"
 #include "store/connection.hpp"
 #include "store/rows.hpp"
@@ -112,12 +115,26 @@ Result<std::vector<Note>> Records::notes_of(long long student) {
   return answer<std::vector<Note>>(*connection_, [&] { return select_notes(connection_->sql, student); });
 }
 
+namespace {
+
+/// Nobody has signed yet what lies ahead; east of Greenwich the next day has begun already.
+void require_signed_by_then(const SignOff& sign_off, const Stamp& stamp) {
+  constexpr double k_day_s = 86400.0;
+  const auto day = read_date(sign_off.signed_on);
+  if (!day) throw Refusal(sign_off.signed_on + ": the day of a sign-off was expected, such as 2026-05-14");
+  if (static_cast<double>(*day) > std::floor(stamp.unix_s / k_day_s) + 1.0)
+    throw Refusal(sign_off.signed_on + ": lies ahead; the day on which somebody signed was expected");
+}
+
+}  // namespace
+
 Result<SignOff> Records::add_sign_off(long long student, const SignOff& sign_off, const Stamp& stamp) {
   return answer<SignOff>(*connection_, [&] {
     require_signed(stamp);
     require_text("what is signed off", sign_off.what);
     require_text("who signed", sign_off.signed_by);
     require_text("the day of a sign-off", sign_off.signed_on);
+    require_signed_by_then(sign_off, stamp);
     auto& sql = connection_->sql;
     Writing writing(sql, connection_->kind);
     require_student(*connection_, student);

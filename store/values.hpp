@@ -92,6 +92,7 @@ struct NewFlight {
   std::string log_name;   ///< as the file was called
   std::string log_bytes;  ///< the original, kept as it came; known by what is inside, packed or not
   std::vector<NewAttempt> attempts;
+  std::vector<std::string> doubts = {};  ///< what speaks against its log, where that is a poor one; not kept
 };
 
 struct FiledFlight {

@@ -157,6 +157,15 @@ TEST_F(HeightUnitInRecords, HoldForAnotherPointAnotherStandardAndAnArchive) {
   EXPECT_NEAR(newest("other").at("along_ft").get<double>(), along_ft - 100.0, 1.0);
 }
 
+/// What a debrief would say is said where a log is filed, too: nobody need file it wrong first.
+TEST_F(HeightUnitInRecords, FilingSaysWhichOptionMendsThem) {
+  const auto filed = file("600", {"--add-student"});
+  EXPECT_EQ(filed.exit_code, 0) << filed.errors;
+  EXPECT_THAT(filed.output, HasSubstr("feet.gpx is a poor log"));
+  EXPECT_THAT(filed.output, HasSubstr("--height-unit ft does"));
+  EXPECT_THAT(file("600", {"--height-unit", "ft"}).output, Not(HasSubstr("poor log")));
+}
+
 TEST_F(HeightUnitInRecords, WhatIsToldNowStandsAboveWhatWasToldBefore) {
   ASSERT_EQ(file("600", {"--height-unit", "m", "--add-student"}).exit_code, 0);
   const auto again = file("600", {"--height-unit", "ft"});

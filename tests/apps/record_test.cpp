@@ -64,6 +64,25 @@ TEST_F(RecordTest, FilesALogOnce) {
   EXPECT_EQ(record({"list"}).output, "student 1: Demo Student\n");
 }
 
+TEST_F(RecordTest, ANamesakeIsPointedOut) {
+  EXPECT_EQ(record_by({"add", "Demo Student"}).output, "Demo Student is student 1.\n");
+  EXPECT_EQ(record_by({"add", "Demo Student Two"}).output, "Demo Student Two is student 2.\n");
+  EXPECT_THAT(record_by({"add", "Demo Student"}).output, HasSubstr("already student 1:"));
+  EXPECT_THAT(record({"show", "2"}).output, Not(HasSubstr("Filed"))) << "no headings over nothing";
+}
+
+/// A powered flight round the pattern is a log without a power-off attempt: nothing of it is kept.
+TEST_F(RecordTest, ALogWithoutAnAttemptIsNobodys) {
+  std::vector<std::string> words = {"file", "tests/data/flights/F24/F24.gpx", "--student", "Demo Student",
+                                    "--add-student"};
+  const auto setting = flight_setting("F24").runway_and_point;
+  words.insert(words.end(), setting.begin(), setting.end());
+  const auto run = record_by(words);
+  ASSERT_EQ(run.exit_code, 0) << run.errors;
+  EXPECT_THAT(run.output, HasSubstr("No power-off attempt was found in"));
+  EXPECT_THAT(record({"check"}).output, HasSubstr("the bytes of 0 logs"));
+}
+
 /// A season's folder: what is no log is named and passed over, the rest is filed, and a second time nothing
 /// is.
 TEST_F(RecordTest, FilesAFolderOfLogs) {
@@ -209,6 +228,10 @@ TEST_F(RecordTest, NotesAndSignOffsAreShown) {
                        "--on", "last week"})
                 .exit_code,
             1);
+  EXPECT_THAT(record_by({"sign-off", "Demo Student", "--for", "accuracy landings", "--signed-by", "C. Demo",
+                         "--on", "2126-05-20"})
+                  .errors,
+              HasSubstr("2126-05-20: lies ahead"));
   EXPECT_EQ(record_by({"sign-off", "Demo Student", "--for", "accuracy landings", "--signed-by", "C. Demo",
                        "--on", "2026-05-20"})
                 .exit_code,
@@ -311,8 +334,9 @@ TEST_F(RecordTest, ATableForASpreadsheetHasARowForEachAttempt) {
 
 TEST_F(RecordTest, APersonIsDeletedWithACertificate) {
   ASSERT_EQ(file_lesson({"--add-student"}).exit_code, 0);
+  const std::string today = iso8601_utc(static_cast<double>(std::time(nullptr)), 0).substr(0, 10);
   ASSERT_EQ(record_by({"sign-off", "Demo Student", "--for", "accuracy landings", "--signed-by", "C. Demo",
-                       "--on", "2126-05-20"})
+                       "--on", today})
                 .exit_code,
             0);
   EXPECT_THAT(record({"remembered"}).output, HasSubstr("Nobody was deleted"));

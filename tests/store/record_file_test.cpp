@@ -99,7 +99,7 @@ TEST_F(RecordFileTest, RecordsOfBeforeKnowNothingOfHeights) {
     auto sql = other_program();
     ASSERT_FALSE(migrate(sql, DatabaseKind::sqlite, where, 7));
     sql << "insert into students(uid, name, added_by, added_unix_s) values('u', 'From Before', 'x', 1)";
-    sql << "insert into logs(sha256, bytes) values('s', x'00')";
+    sql << "insert into logs(sha256, bytes) values('s', x'00'), ('nobody''s', x'00')";
     sql << "insert into attempts(student, log, log_name, place, flown_unix_s) values(1, 's', 'x', 1, 1)";
     sql << "insert into assessments(attempt, version, standard, went_around, probability_met, "
            "probability_in_box, student_alone, forced, sound_go_around, reason, made_by, made_unix_s) "
@@ -108,6 +108,8 @@ TEST_F(RecordFileTest, RecordsOfBeforeKnowNothingOfHeights) {
   Records records = open();
   EXPECT_EQ(must(records.attempts_of(1)).at(0).assessments.at(0).circumstances.height_unit, "");
   EXPECT_TRUE(std::filesystem::exists(where + ".before-8"));
+  EXPECT_TRUE(records.original("s").error().sentence.find("damaged") != std::string::npos) << "kept";
+  EXPECT_TRUE(records.original("nobody's").error().sentence.find("no log") != std::string::npos);
 }
 
 /// A packed log was once known by the packed bytes, and counted beside the log itself.

@@ -50,7 +50,7 @@ std::string readiness_text(const ReadinessOfLogs& result, const Page& page) {
                    fmt::format("the last {} power-off attempts flown alone, go-arounds among them: {}",
                                result.rules.window, found.met.of),
                    page);
-  text += attempts_text(result);
+  if (!result.attempts.empty()) text += attempts_text(result);
   text += heading("What that proves");
   if (found.met.of == 0) {
     return text + wrapped("No attempt counts yet, so nothing is proved.", {2, 2}, page);
@@ -68,12 +68,13 @@ std::string readiness_text(const ReadinessOfLogs& result, const Page& page) {
                     whole(std::round(20.0 * found.next_low90)), whole(std::round(20.0 * found.next_high90))),
         {2, 2}, page);
   }
-  text += wrapped(
-      fmt::format("In the box: {} landings. Go-arounds that the approach called for: {}. First of a day, the "
-                  "one cold try that a test is: {}.",
-                  share_words(found.in_box_of_landed), share_words(found.go_around_decisions),
-                  share_words(found.first_of_days)),
-      {2, 2}, page);
+  std::string apart = fmt::format("In the box: {} landings.", share_words(found.in_box_of_landed));
+  if (found.go_around_decisions.of > 0)
+    apart +=
+        fmt::format(" Go-arounds that the approach called for: {}.", share_words(found.go_around_decisions));
+  apart +=
+      fmt::format(" First of a day, the one cold try that a test is: {}.", share_words(found.first_of_days));
+  text += wrapped(apart, {2, 2}, page);
   if (found.left_out_not_alone + found.left_out_forced > 0) {
     text += wrapped(fmt::format("Left out: {} not flown alone, {} gone around for traffic or a call.",
                                 found.left_out_not_alone, found.left_out_forced),

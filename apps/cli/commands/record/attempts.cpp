@@ -44,6 +44,7 @@ std::string heights_words(const Circumstances& how) {
 /// By number, because a correction names it; who assessed it last, and why.
 std::string filed_text(const std::vector<FiledAttempt>& attempts, const Standard& standard,
                        const Page& page) {
+  if (attempts.empty()) return {};
   std::string text = heading("Filed");
   int by_other_standards = 0;
   for (const FiledAttempt& one : attempts) {

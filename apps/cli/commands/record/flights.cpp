@@ -125,17 +125,33 @@ Result<Student> student_to_file_for(Records& records, const Options& options) {
   return records.add_student(options.student, stamp_of(options));
 }
 
-std::string filed_words(const std::vector<FiledFlight>& filed, const std::string& name) {
-  int added = 0, anew = 0;
+std::string filed_words(const std::vector<FiledFlight>& filed, const std::vector<NewFlight>& flights,
+                        const std::string& name) {
+  int added = 0, anew = 0, found = 0;
   for (const FiledFlight& one : filed) {
     added += one.attempts;
     anew += one.judged_anew;
   }
+  for (const NewFlight& one : flights) found += static_cast<int>(one.attempts.size());
+  if (found == 0)
+    return fmt::format("No power-off attempt was found in {}, so nothing was filed for {}.",
+                       flights.size() == 1 ? flights.front().log_name : "the logs", name);
   std::string words = counted(added, "new attempt") + " filed for " + name;
   if (anew > 0)
     words += fmt::format("; {} judged anew, what was said before stays", counted(anew, "attempt"));
-  if (added + anew == 0) words += "; the logs hold none, or were filed before";
+  if (added + anew == 0) words += "; what the logs hold was filed before";
   return words + ".";
+}
+
+/// What speaks against the poor ones, with the option that mends it where there is one.
+std::string doubts_text(const std::vector<NewFlight>& flights, const Page& page) {
+  std::string text;
+  for (const NewFlight& one : flights) {
+    std::string reasons;
+    for (const std::string& reason : one.doubts) reasons += (reasons.empty() ? "" : "; ") + reason;
+    if (!reasons.empty()) text += wrapped(one.log_name + " is a poor log: " + reasons + ".", {2, 4}, page);
+  }
+  return text;
 }
 
 std::string none_words(const Options& options, const Debriefed& all) {
@@ -182,7 +198,8 @@ ExitCode file(const Options& as_typed) {
   const auto filed = records->file_flights(student->number, all.flights, stamp_of(options));
   if (!filed) return input_is_at_fault(filed.error());
   const Page page = standard_output_page();
-  std::string text = wrapped(filed_words(*filed, student->name) + all.from_before, {}, page);
+  std::string text = wrapped(filed_words(*filed, all.flights, student->name) + all.from_before, {}, page);
+  text += doubts_text(all.flights, page);
   if (!all.refused.empty())
     text += wrapped(counted(static_cast<int>(all.refused.size()), "file") + " not filed:", {}, page);
   for (const std::string& reason : all.refused) text += wrapped(reason, {2, 4}, page);

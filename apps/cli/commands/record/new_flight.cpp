@@ -55,7 +55,8 @@ Result<NewFlight> new_flight(const std::string& file, const std::string& log_nam
   const auto debriefed = debrief_log_without_bands(file, options);
   if (!debriefed) return debriefed.error();
   if (is_desk_flight(debriefed->debrief.quality.notes)) return Error{log_name + ": is " + k_desk_note};
-  NewFlight flight{log_name, std::move(*bytes), {}};
+  NewFlight flight{log_name, std::move(*bytes), {}, {}};
+  if (debriefed->debrief.quality.grade == "poor") flight.doubts = debriefed->debrief.quality.notes;
   const auto& attempts = debriefed->debrief.attempts;
   for (const CountedAttempt& counted : readiness_of({*debriefed}, standard_id).attempts) {
     const auto same = std::find_if(attempts.begin(), attempts.end(), [&](const AttemptDebrief& other) {

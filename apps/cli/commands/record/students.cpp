@@ -8,12 +8,29 @@
 namespace glidewright::record {
 namespace {
 
+/// " Student 1 is called so, too ..."; empty where nobody is.
+std::string namesakes_words(Records& records, const Student& added) {
+  StudentsPage same;
+  same.search = added.name;
+  const auto found = records.students(same);
+  std::string numbers;
+  for (const Student& one : found ? *found : std::vector<Student>())
+    if (one.name == added.name && one.number != added.number)
+      numbers += (numbers.empty() ? "" : ", ") + std::to_string(one.number);
+  if (numbers.empty()) return {};
+  return fmt::format(
+      " Of that name there is already student {}: where it is the same person, "
+      "`record trash {}` takes this one back.",
+      numbers, added.number);
+}
+
 ExitCode add(const Options& options) {
   auto records = Records::open(options.records);
   if (!records) return input_is_at_fault(records.error());
   const auto student = records->add_student(options.name, stamp_of(options));
   if (!student) return input_is_at_fault(student.error());
-  return say(fmt::format("{} is student {}.", student->name, student->number));
+  return say(fmt::format("{} is student {}.{}", student->name, student->number,
+                         namesakes_words(*records, *student)));
 }
 
 ExitCode rename(const Options& options) {
