@@ -2,7 +2,10 @@
 
 #include <gtest/gtest.h>
 
+#include <cmath>
+
 #include "engine/plan/search.hpp"
+#include "engine/units/words.hpp"
 #include "tests/engine/reach/band_over.hpp"
 
 namespace glidewright {
@@ -60,24 +63,58 @@ TEST(BandAlong, AnEarlyBaseTurnLosesThePathAloneFirst) {
   EXPECT_LE(path_s, flaps_s);
 }
 
-TEST(BandAlong, APlaceTooFarAndTooLowIsSaidInWords) {
+Moment downwind_abeam(const BandRequest& request, double height_ft) {
+  Moment abeam;
+  abeam.along_ft = 500.0;
+  abeam.cross_ft = -request.technique.spacing_ft;
+  abeam.height_ft = height_ft;
+  abeam.true_airspeed_kt = 70.0;
+  abeam.heading_true_deg = request.conditions.runway_true_deg + 180.0;
+  return abeam;
+}
+
+/// The longest way that is allowed is hardly longer than the shortest one.
+BandRequest far_out_with_few_means() {
   BandRequest request = band_request(15.0);
   request.technique.spacing_ft = 7500.0;
   request.region = ReachRegion::pattern(request.technique.spacing_ft, request.means);
-  // The longest way that is allowed spends less than the shortest one needs, when both are the same way.
   request.means.farthest_past_abeam_ft = 0.0;
   request.means.slip = false;
   request.technique.flaps.clear();
-  const Band band = Band::over(request, Surety::mean);
-  Moment abeam;
-  abeam.along_ft = 500.0;
-  abeam.cross_ft = -7500.0;
-  abeam.height_ft = 600.0;
-  abeam.true_airspeed_kt = 70.0;
-  abeam.heading_true_deg = request.conditions.runway_true_deg + 180.0;
-  const BandAlong along = band_along(band, {abeam});
+  return request;
+}
+
+TEST(BandAlong, APlaceTooFarAndTooLowLiesBelowTheBand) {
+  const BandRequest request = far_out_with_few_means();
+  const BandAlong along = band_along(Band::over(request, Surety::mean), {downwind_abeam(request, 600.0)});
   ASSERT_EQ(along.places.size(), 1U);
   EXPECT_LT(along.places.front().height_ft, along.places.front().mean.lowest_ft);
+}
+
+TEST(BandAlong, AClosedBandSaysBelowWhichHeightThePointIsOutOfReach) {
+  BandRequest request = band_request(8.0);
+  request.obstacles = {{-100.0, 0.0, 150.0}};  // a wall before the box
+  const BandAlong along = band_along(Band::over(request), {downwind_abeam(request, 1000.0)});
+  ASSERT_EQ(along.places.size(), 1U);
+  EXPECT_FALSE(along.places.front().mean.open());
+  const double lowest_ft = std::round(along.places.front().mean.lowest_ft / 10.0) * 10.0;
+  EXPECT_GT(lowest_ft, 500.0);
+  EXPECT_THAT(along.empty_because,
+              testing::HasSubstr(words("out of reach below %.0f ft, and above", lowest_ft)));
+}
+
+TEST(BandAlong, ABandThatOneWindOfTenClosesSaysSo) {
+  BandRequest request = far_out_with_few_means();
+  request.scatter.glide_relative = 0.4;
+  const BandAlong along = band_along(Band::over(request), {downwind_abeam(request, 1500.0)});
+  ASSERT_EQ(along.places.size(), 1U);
+  EXPECT_TRUE(along.places.front().mean.open());
+  EXPECT_FALSE(along.places.front().sure.open());
+  EXPECT_THAT(along.empty_because, testing::HasSubstr("but not in nine of ten winds"));
+}
+
+TEST(BandAlong, ATrackThatEndsBeforeAbeamHasNoBand) {
+  const Band band = Band::over(band_request(8.0), Surety::mean);
   EXPECT_THAT(band_along(band, {}).empty_because, testing::HasSubstr("no place between abeam and the gate"));
 }
 
