@@ -90,9 +90,16 @@ Band Band::over(const BandRequest& request, Surety surety, const ShareOut& share
   glide.glide_relative = request.scatter.glide_relative;
   const std::array<Deviation, 3> deviations = {headwind, crosswind, glide};
 
-  const int of_one_edge = 2 + (band.with_spread_ ? static_cast<int>(deviations.size()) : 0);
-  const int edges = static_cast<int>(band.edges_.size());
   const BandRequest& kept = *band.request_;
+  std::vector<Flight> changed;
+  if (band.with_spread_) {
+    for (const Deviation& deviation : deviations) {
+      changed.push_back(flight_of(kept.airplane, kept.conditions, deviation));
+    }
+  }
+
+  const int of_one_edge = 2 + static_cast<int>(changed.size());
+  const int edges = static_cast<int>(band.edges_.size());
   const ReachGrid coarse = kept.grid.twice_as_coarse();
   // The fine ones first: they take eight times as long.
   share_out(edges * of_one_edge, [&](int piece) {
@@ -105,8 +112,7 @@ Band Band::over(const BandRequest& request, Surety surety, const ShareOut& share
       return;
     }
     const auto way = static_cast<std::size_t>(surface - 2);
-    const Flight other = flight_of(kept.airplane, kept.conditions, deviations[way]);
-    edge.changed[way] = reach::sweep_edge(other, kept, edge.rules, coarse, edge.target_ft);
+    edge.changed[way] = reach::sweep_edge(changed[way], kept, edge.rules, coarse, edge.target_ft);
   });
   return band;
 }
