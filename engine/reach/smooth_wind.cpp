@@ -35,7 +35,7 @@ SmoothWind::SmoothWind(const WindField& field) {
 
 WindTerms SmoothWind::terms(bool along_ahead) const {
   WindTerms terms{};
-  const auto copy = [](const Terms& from, float* to) { std::copy(from.begin(), from.end(), to); };
+  const auto copy = [](const auto& from, float* to) { std::copy(from.begin(), from.end(), to); };
   copy(along_ahead ? along_ : cross_, terms.ahead_fps);
   copy(along_ahead ? cross_ : along_, terms.aside_fps);
   copy(along_ahead ? along_slope_ : cross_slope_, terms.ahead_per_s);

@@ -24,7 +24,9 @@ class SmoothWind {
 
  private:
   using Terms = std::array<float, k_terms>;
-  Terms along_{}, cross_{}, along_slope_{}, cross_slope_{};
+  using SlopeTerms = std::array<float, WindTerms::k_slope_terms>;
+  Terms along_{}, cross_{};
+  SlopeTerms along_slope_{}, cross_slope_{};
   double largest_error_fps_ = 0.0;
 };
 

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "engine/batch/batch.hpp"
+#include "engine/reach/board.hpp"
 #include "engine/reach/smooth_wind.hpp"
 #include "engine/reach/sweep_code.hpp"
 #include "engine/reach/to_clear.hpp"
@@ -11,65 +12,9 @@
 namespace glidewright::reach {
 namespace {
 
-/// Cells around the region that hold its edge's value, so that no step has to ask whether it left.
-constexpr int k_margin = 4;
 /// Height given up for each foot beyond the gate: as good as out of the question.
 constexpr double k_beyond_gate_per_ft = 1.0;
 constexpr double k_widest_final_turn_deg = 150.0;
-
-/// Beyond 16,000 ft in either direction a height only says that it is out of the question.
-inline std::int16_t half_feet_of(float height_ft) {
-  constexpr float most = 32000.0F;
-  const float halves = 2.0F * height_ft;
-  return static_cast<std::int16_t>(std::lrint(halves < -most ? -most : halves > most ? most : halves));
-}
-
-/// A layer in the order in which it is stepped: lines with a margin on all four sides.
-struct Board {
-  int lines = 0;
-  int width = 0;
-  std::vector<float> heights;
-
-  Board(int lines_, int width_)
-      : lines(lines_),
-        width(width_),
-        heights(static_cast<std::size_t>(lines_ + 2 * k_margin) *
-                static_cast<std::size_t>(width_ + 2 * k_margin)) {}
-  std::ptrdiff_t stride() const { return width + 2 * k_margin; }
-  float* line(int number) { return heights.data() + (number + k_margin) * stride() + k_margin; }
-  const float* line(int number) const { return heights.data() + (number + k_margin) * stride() + k_margin; }
-  void fill_margin_of_line(int number) {
-    float* here = line(number);
-    for (int i = 1; i <= k_margin; ++i) {
-      here[-i] = here[0];
-      here[width - 1 + i] = here[width - 1];
-    }
-  }
-  void fill_margin_lines() {
-    for (int i = 1; i <= k_margin; ++i) {
-      std::copy_n(line(0) - k_margin, stride(), line(-i) - k_margin);
-      std::copy_n(line(lines - 1) - k_margin, stride(), line(lines - 1 + i) - k_margin);
-    }
-  }
-  Board turned_over() const {
-    Board other(width, lines);
-    constexpr int block = 16;
-    for (int m0 = 0; m0 < lines; m0 += block) {
-      for (int n0 = 0; n0 < width; n0 += block) {
-        for (int n = n0; n < std::min(width, n0 + block); ++n) {
-          for (int m = m0; m < std::min(lines, m0 + block); ++m) other.line(n)[m] = line(m)[n];
-        }
-      }
-    }
-    for (int n = 0; n < width; ++n) other.fill_margin_of_line(n);
-    other.fill_margin_lines();
-    return other;
-  }
-};
-
-}  // namespace
-
-namespace {
 
 SweepCode widest_code() {
 #if defined(__x86_64__)
@@ -102,27 +47,35 @@ class Sweep {
     surface_.cross_count_ = static_cast<int>(cells_left + std::ceil(region.cross_high_ft / grid.cell_ft)) + 1;
     surface_.final_leg_ = FinalLeg(flight, request, rules, target_ft);
     surface_.heading_step_rad_ = grid.heading_deg * k_radians_per_degree;
+    const double steps =
+        request.region.heading_to_turn_deg * k_radians_per_degree / surface_.heading_step_rad_;
+    for (int layer = 0; layer <= static_cast<int>(std::ceil(steps)); ++layer)
+      turns_.push_back(turn_to(layer));
   }
 
   EdgeSurface run() {
-    const int layers = static_cast<int>(std::ceil(request_.region.heading_to_turn_deg * k_radians_per_degree /
-                                                  surface_.heading_step_rad_)) +
-                       1;
-    Board before = lined_up();
-    bool along_ahead = true;
-    keep(before, along_ahead);
+    const auto layers = static_cast<int>(turns_.size());
+    const std::shared_ptr<std::int16_t[]> kept(
+        new std::int16_t[static_cast<std::size_t>(layers) * surface_.cells_of_layer()]);
+    kept_ = kept.get();
+    surface_.half_feet_ = kept;
+    Board before = lined_up(), here = before;
+    surface_.lines_are_along_.push_back(true);
+    for (int line = 0; line < before.lines(); ++line) keep(before, line, 0);
     for (int layer = 1; layer < layers; ++layer) {
-      const double heading = surface_.crab_rad() + layer * surface_.heading_step_rad_;
+      const double heading = heading_of(layer);
       const LocalWind wind = flight_.wind.at(k_usual_height_ft);
       const double level = flight_.true_fps(request_.technique.base_speed_kt);
-      const bool turned = std::abs(level * std::cos(heading) + wind.along_fps) <
-                          std::abs(level * std::sin(heading) + wind.cross_fps);
-      if (along_ahead == turned) {
-        before = before.turned_over();
-        along_ahead = !turned;
+      const bool along_ahead = std::abs(level * std::cos(heading) + wind.along_fps) >=
+                               std::abs(level * std::sin(heading) + wind.cross_fps);
+      if (along_ahead != surface_.lines_are_along_.back()) {
+        before.turn_over(here);
+        std::swap(before, here);
+        here.lie_as(before);
       }
-      before = along_ahead ? step<true>(before, layer) : step<false>(before, layer);
-      keep(before, along_ahead);
+      surface_.lines_are_along_.push_back(along_ahead);
+      along_ahead ? step<true>(before, layer, here) : step<false>(before, layer, here);
+      std::swap(before, here);
     }
     return std::move(surface_);
   }
@@ -132,11 +85,11 @@ class Sweep {
 
   /// The first heading: lined up, on the centreline or at a price beside it.
   Board lined_up() const {
-    Board board(surface_.along_count_, surface_.cross_count_);
+    Board board(surface_.along_count_, surface_.cross_count_, margin_cells());
     const double sign = lowest_ ? 1.0 : -1.0;
-    for (int m = 0; m < board.lines; ++m) {
+    for (int m = 0; m < board.lines(); ++m) {
       const double on_line = height_lined_up(surface_.along_low_ft_ + m * surface_.cell_ft_);
-      for (int n = 0; n < board.width; ++n) {
+      for (int n = 0; n < board.width(); ++n) {
         const double cross = surface_.cross_low_ft_ + n * surface_.cell_ft_;
         board.line(m)[n] = static_cast<float>(on_line + sign * surface_.final_leg_.price_ft(cross));
       }
@@ -146,25 +99,46 @@ class Sweep {
     return board;
   }
 
-  template <bool k_along_ahead>
+  /// As far as a turn leads to the side in one step, and the four cells around where it ends.
+  int margin_cells() const {
+    const LocalWind usual = flight_.wind.at(k_usual_height_ft);
+    double farthest_ft = 0.0;
+    for (const Step& turn : turns_) {
+      farthest_ft =
+          std::max({farthest_ft, turn.seconds * (std::abs(turn.air_ahead_fps) + std::abs(usual.along_fps)),
+                    turn.seconds * (std::abs(turn.air_aside_fps) + std::abs(usual.cross_fps))});
+    }
+    return static_cast<int>(std::ceil(farthest_ft / surface_.cell_ft_)) + 2;
+  }
+
+  double heading_of(int layer) const { return surface_.crab_rad() + layer * surface_.heading_step_rad_; }
+
+  /// For lines with one along each.
   static void aim(Step& step, double horizontal_fps, double heading, double speed_fps) {
     const double along = std::cos(heading), cross = std::sin(heading);
-    const double ahead = k_along_ahead ? along : cross, aside = k_along_ahead ? cross : along;
-    step.air_ahead_fps = static_cast<float>(horizontal_fps * ahead);
-    step.air_aside_fps = static_cast<float>(horizontal_fps * aside);
-    step.shear_ahead = static_cast<float>(ahead * speed_fps / k_gravity_fps2);
-    step.shear_aside = static_cast<float>(aside * speed_fps / k_gravity_fps2);
+    step.air_ahead_fps = static_cast<float>(horizontal_fps * along);
+    step.air_aside_fps = static_cast<float>(horizontal_fps * cross);
+    step.shear_ahead = static_cast<float>(along * speed_fps / k_gravity_fps2);
+    step.shear_aside = static_cast<float>(cross * speed_fps / k_gravity_fps2);
+  }
+  /// For lines that lie so on the board.
+  template <bool k_along_ahead>
+  static Step on_board(Step step) {
+    if (!k_along_ahead) {
+      std::swap(step.air_ahead_fps, step.air_aside_fps);
+      std::swap(step.shear_ahead, step.shear_aside);
+    }
+    return step;
   }
 
   template <bool k_along_ahead>
-  Board step(const Board& before, int layer) const {
-    Board here(before.lines, before.width);
-    const double heading = surface_.crab_rad() + layer * surface_.heading_step_rad_;
-    const Step turning = turn_step<k_along_ahead>(heading, layer);
+  void step(const Board& before, int layer, Board& here) const {
+    const double heading = heading_of(layer);
     const double to_turn_deg = layer * surface_.heading_step_rad_ / k_radians_per_degree;
     const LegRate rate = leg_rate(flight_, request_, rules_, to_turn_deg);
     Step straight;
-    aim<k_along_ahead>(straight, rate.horizontal_fps, heading, rate.speed_fps);
+    aim(straight, rate.horizontal_fps, heading, rate.speed_fps);
+    straight = on_board<k_along_ahead>(straight);
     straight.energy_above_final_ft = static_cast<float>(rate.energy_above_final_ft);
     straight.sink_fps = static_cast<float>(rate.sink_fps);
 
@@ -177,11 +151,12 @@ class Sweep {
     const float cells_aside = std::floor((straight.air_aside_fps + usual_aside) / std::abs(ahead_fps));
 
     const WindTerms wind = wind_.terms(k_along_ahead);
-    turn_lines(before, wind, turning, usual_ahead, usual_aside, here);
+    turn_lines(before, wind, on_board<k_along_ahead>(turns_[static_cast<std::size_t>(layer)]), usual_ahead,
+               usual_aside, here);
     if (to_turn_deg <= k_widest_final_turn_deg) turn_to_the_end<k_along_ahead>(layer, here);
     const Allowed allowed = straight_allowed<k_along_ahead>(heading, here);
-    for (int i = 0; i < here.lines; ++i) {
-      const int line = side > 0.0F ? here.lines - 1 - i : i;
+    for (int i = 0; i < here.lines(); ++i) {
+      const int line = side > 0.0F ? here.lines() - 1 - i : i;
       if (i > 0 && line >= allowed.first_line && line < allowed.past_line) {
         const float* next = here.line(line + static_cast<int>(side)) + static_cast<int>(cells_aside);
         code_.straight(wind, straight,
@@ -190,9 +165,9 @@ class Sweep {
       }
       clear_obstacles<k_along_ahead>(line, rate.energy_above_final_ft, here);
       here.fill_margin_of_line(line);
+      keep(here, line, layer);
     }
     here.fill_margin_lines();
-    return here;
   }
 
   /// No way leads lower than an obstacle asks for through the cells beside it. As wide as the longest step, a
@@ -210,7 +185,7 @@ class Sweep {
       const double half_ft = std::sqrt(beside_ft * beside_ft - off_ft * off_ft);
       const auto cell = [&](double at_ft) { return (at_ft - cell_low_ft) / surface_.cell_ft_; };
       const int first = std::max(0, static_cast<int>(std::ceil(cell(within_ft - half_ft))));
-      const int last = std::min(here.width - 1, static_cast<int>(std::floor(cell(within_ft + half_ft))));
+      const int last = std::min(here.width() - 1, static_cast<int>(std::floor(cell(within_ft + half_ft))));
       const auto least = static_cast<float>(obstacle.height_ft + energy_above_final_ft);
       for (int n = first; n <= last; ++n) here.line(line)[n] = std::max(here.line(line)[n], least);
     }
@@ -236,7 +211,7 @@ class Sweep {
   void turn_to_the_end(int layer, Board& here) const {
     double along_ft = 0.0, cross_ft = 0.0, seconds = 0.0, sink_ft = 0.0, extra_ft = 0.0;
     for (int i = layer; i > 0; --i) {
-      const Step step = turn_step<true>(surface_.crab_rad() + i * surface_.heading_step_rad_, i);
+      const Step& step = turns_[static_cast<std::size_t>(i)];
       along_ft += static_cast<double>(step.air_ahead_fps * step.seconds);
       cross_ft += static_cast<double>(step.air_aside_fps * step.seconds);
       sink_ft += static_cast<double>(step.sink_fps * step.seconds);
@@ -244,6 +219,7 @@ class Sweep {
       extra_ft += static_cast<double>(step.extra_ft);
     }
     const double middle = surface_.crab_rad() + 0.5 * layer * surface_.heading_step_rad_;
+    const double middle_along = std::cos(middle), middle_cross = std::sin(middle);
     const double speed = flight_.true_fps(request_.technique.final_speed_kt);
     constexpr int beside = 3;
     for (int i = 0; i < surface_.along_count_; ++i) {
@@ -254,9 +230,8 @@ class Sweep {
         const double end_height = height_lined_up(end_along);
         const LocalWind wind = flight_.wind.at(
             std::clamp(end_height + 0.5 * sink_ft, SmoothWind::k_low_ft, SmoothWind::k_high_ft));
-        const double shear =
-            1.0 + speed / k_gravity_fps2 *
-                      (wind.along_per_s * std::cos(middle) + wind.cross_per_s * std::sin(middle));
+        const double shear = 1.0 + speed / k_gravity_fps2 *
+                                       (wind.along_per_s * middle_along + wind.cross_per_s * middle_cross);
         height = end_height + sink_ft / shear + extra_ft;
         end_along = from_along + along_ft + wind.along_fps * seconds;
         from_cross = -(cross_ft + wind.cross_fps * seconds);
@@ -274,7 +249,6 @@ class Sweep {
                        : std::max(cell, static_cast<float>(here_ft));
       }
     }
-    for (int line = 0; line < here.lines; ++line) here.fill_margin_of_line(line);
   }
 
   /// On the centreline; beyond the gate at a price that no path pays.
@@ -299,22 +273,23 @@ class Sweep {
     line.lines_fixed = turning.air_ahead_fps * turning.seconds * per_cell - lines_on;
     line.cells_fixed = turning.air_aside_fps * turning.seconds * per_cell - cells_on;
     line.wind_cells = turning.seconds * per_cell;
-    line.width = before.width;
-    for (int i = 0; i < here.lines; ++i) {
-      const int row = std::clamp(i + static_cast<int>(lines_on), 1 - k_margin, before.lines + k_margin - 3);
+    line.width = before.width();
+    for (int i = 0; i < here.lines(); ++i) {
+      const int row = std::clamp(i + static_cast<int>(lines_on), 1 - Board::k_margin_lines,
+                                 before.lines() + Board::k_margin_lines - 3);
       for (int k = 0; k < 4; ++k) line.rows[k] = before.line(row - 1 + k) + static_cast<int>(cells_on);
       code_.turn(wind, turning, line, here.line(i));
     }
   }
 
-  template <bool k_along_ahead>
-  Step turn_step(double heading, int layer) const {
+  /// From the heading before to this one, for lines with one along each; nothing to the first.
+  Step turn_to(int layer) const {
+    Step step;
+    if (layer == 0) return step;
     const double to_turn_deg = (layer - 0.5) * surface_.heading_step_rad_ / k_radians_per_degree;
     const LegRate rate = leg_rate(flight_, request_, rules_, to_turn_deg);
-    Step step;
     const double half = 0.5 * surface_.heading_step_rad_;
-    aim<k_along_ahead>(step, rate.turn_horizontal_fps * std::sin(half) / half, heading - half,
-                       rate.speed_fps);
+    aim(step, rate.turn_horizontal_fps * std::sin(half) / half, heading_of(layer) - half, rate.speed_fps);
     step.energy_above_final_ft = static_cast<float>(rate.energy_above_final_ft);
     step.sink_fps = static_cast<float>(rate.turn_sink_fps);
     step.seconds = static_cast<float>(surface_.heading_step_rad_ / rate.turn_rate_rad_s);
@@ -345,7 +320,7 @@ class Sweep {
   /// away from the runway would spend any height.
   template <bool k_along_ahead>
   Allowed straight_allowed(double heading, const Board& board) const {
-    if (lowest_) return {0, board.lines, 0, board.width};
+    if (lowest_) return {0, board.lines(), 0, board.width()};
     int first_along = 0;
     if (std::cos(heading) < 0.0) {
       const double farthest_ft = request_.means.farthest_past_abeam_ft + rolling_in_ft(heading);
@@ -353,19 +328,14 @@ class Sweep {
       first_along = std::clamp(static_cast<int>(std::ceil(limit)), 0, surface_.along_count_);
     }
     const int past_cross = static_cast<int>(std::lround(-surface_.cross_low_ft_ / surface_.cell_ft_));
-    if (k_along_ahead) return {first_along, board.lines, 0, past_cross};
-    return {0, past_cross, first_along, board.width};
+    if (k_along_ahead) return {first_along, board.lines(), 0, past_cross};
+    return {0, past_cross, first_along, board.width()};
   }
 
-  void keep(const Board& board, bool along_ahead) {
-    EdgeSurface::Layer layer{along_ahead, {}};
-    layer.half_feet.resize(static_cast<std::size_t>(board.lines) * static_cast<std::size_t>(board.width));
-    std::int16_t* to = layer.half_feet.data();
-    for (int m = 0; m < board.lines; ++m) {
-      const float* from = board.line(m);
-      for (int n = 0; n < board.width; ++n) *to++ = half_feet_of(from[n]);
-    }
-    surface_.layers_.push_back(std::move(layer));
+  void keep(const Board& board, int line, int layer) const {
+    const std::size_t before = static_cast<std::size_t>(layer) * surface_.cells_of_layer() +
+                               static_cast<std::size_t>(line) * static_cast<std::size_t>(board.width());
+    code_.keep(board.line(line), board.width(), kept_ + before);
   }
 
   const Flight& flight_;
@@ -376,6 +346,8 @@ class Sweep {
   bool lowest_;
   std::vector<ToClear> obstacles_;  ///< of a lowest edge
   EdgeSurface surface_;
+  std::int16_t* kept_ = nullptr;  ///< what the surface holds
+  std::vector<Step> turns_;       ///< to each heading from the one before
 };
 
 EdgeSurface sweep_edge(const Flight& flight, const BandRequest& request, const EdgeRules& rules,
@@ -383,14 +355,17 @@ EdgeSurface sweep_edge(const Flight& flight, const BandRequest& request, const E
   return Sweep(flight, request, rules, grid, target_ft).run();
 }
 
-double EdgeSurface::in_layer(const Layer& layer, double along_cells, double cross_cells) const {
-  const int lines = layer.lines_are_along ? along_count_ : cross_count_;
-  const int width = layer.lines_are_along ? cross_count_ : along_count_;
-  const double across = layer.lines_are_along ? along_cells : cross_cells;
-  const double within = layer.lines_are_along ? cross_cells : along_cells;
+double EdgeSurface::in_layer(std::size_t layer, double along_cells, double cross_cells) const {
+  const bool lines_are_along = lines_are_along_[layer];
+  const int lines = lines_are_along ? along_count_ : cross_count_;
+  const int width = lines_are_along ? cross_count_ : along_count_;
+  const double across = lines_are_along ? along_cells : cross_cells;
+  const double within = lines_are_along ? cross_cells : along_cells;
   const double m = std::clamp(across, 0.0, lines - 1.001), n = std::clamp(within, 0.0, width - 1.001);
   const int line = static_cast<int>(m), cell = static_cast<int>(n);
-  const std::int16_t* near = layer.half_feet.data() + static_cast<std::ptrdiff_t>(line) * width + cell;
+  const std::int16_t* near = half_feet_.get() + layer * cells_of_layer() +
+                             static_cast<std::size_t>(line) * static_cast<std::size_t>(width) +
+                             static_cast<std::size_t>(cell);
   const double a = m - line, b = n - cell;
   return 0.5 * ((1.0 - a) * ((1.0 - b) * near[0] + b * near[1]) +
                 a * ((1.0 - b) * near[width] + b * near[width + 1]));
@@ -398,18 +373,15 @@ double EdgeSurface::in_layer(const Layer& layer, double along_cells, double cros
 
 double EdgeSurface::height_ft(double along_ft, double cross_ft, double heading_rad) const {
   const double along = (along_ft - along_low_ft_) / cell_ft_, cross = (cross_ft - cross_low_ft_) / cell_ft_;
-  const double last = static_cast<double>(layers_.size()) - 1.001;
+  const double last = static_cast<double>(lines_are_along_.size()) - 1.001;
   const double at = std::clamp((heading_rad - crab_rad()) / heading_step_rad_, 0.0, last);
   const auto layer = static_cast<std::size_t>(at);
   const double share = at - static_cast<double>(layer);
-  return (1.0 - share) * in_layer(layers_[layer], along, cross) +
-         share * in_layer(layers_[layer + 1], along, cross);
+  return (1.0 - share) * in_layer(layer, along, cross) + share * in_layer(layer + 1, along, cross);
 }
 
 std::size_t EdgeSurface::bytes() const {
-  std::size_t bytes = 0;
-  for (const auto& layer : layers_) bytes += layer.half_feet.size() * sizeof(std::int16_t);
-  return bytes;
+  return lines_are_along_.size() * cells_of_layer() * sizeof(std::int16_t);
 }
 
 }  // namespace glidewright::reach

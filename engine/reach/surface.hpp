@@ -7,6 +7,7 @@
 // landing direction outwards, and within one heading the straight glide sweeps the lines of the grid once.
 
 #include <cstdint>
+#include <memory>
 #include <vector>
 
 #include "engine/reach/final_leg.hpp"
@@ -25,12 +26,10 @@ class EdgeSurface {
 
  private:
   friend class Sweep;
-  /// One heading. Lines lie across the glide's main direction, so that a whole line is stepped at once.
-  struct Layer {
-    bool lines_are_along = false;  ///< a line has one along and every cross; else one cross and every along
-    std::vector<std::int16_t> half_feet;  ///< a quarter of a foot is far below every other error
-  };
-  double in_layer(const Layer& layer, double along_cells, double cross_cells) const;
+  std::size_t cells_of_layer() const {
+    return static_cast<std::size_t>(along_count_) * static_cast<std::size_t>(cross_count_);
+  }
+  double in_layer(std::size_t layer, double along_cells, double cross_cells) const;
 
   double cell_ft_ = 40.0;
   double along_low_ft_ = 0.0;
@@ -39,7 +38,12 @@ class EdgeSurface {
   int cross_count_ = 0;
   FinalLeg final_leg_;  ///< its crab is the heading of the first layer
   double heading_step_rad_ = 0.0;
-  std::vector<Layer> layers_;
+  /// One for each heading: whether a line has one along and every cross, or one cross and every along. Lines
+  /// lie across the glide's main direction, so that a whole line is stepped at once.
+  std::vector<bool> lines_are_along_;
+  /// Layer after layer, line after line; a quarter of a foot is far below every other error. One block, into
+  /// which each cell is written once. Copies share it.
+  std::shared_ptr<const std::int16_t[]> half_feet_;
 };
 
 /// The edge from which the wheels touch at `target_ft`. Error: see docs/measured.md, band.

@@ -3,16 +3,18 @@
 // only, so that code for one instruction set shares no inline function with the others.
 
 #include <cstddef>
+#include <cstdint>
 
 namespace glidewright::reach {
 
 /// Polynomials of the wind in scaled height, ahead and aside of the lines (see SmoothWind).
 struct WindTerms {
   static constexpr int k_terms = 6;
+  static constexpr int k_slope_terms = k_terms - 1;
   float ahead_fps[k_terms];
   float aside_fps[k_terms];
-  float ahead_per_s[k_terms];
-  float aside_per_s[k_terms];
+  float ahead_per_s[k_slope_terms];
+  float aside_per_s[k_slope_terms];
   float middle_ft;
   float scaled_per_ft;
 };
@@ -28,6 +30,9 @@ struct Step {
   float seconds = 0.0F;  ///< of a turn
   float extra_ft = 0.0F;
 };
+
+// Lines are worked through in whole vectors: up to 15 cells after the last one, and as many before the first
+// of some, are read too, and after the last one that turns are written.
 
 /// One line of the turn: `rows` are the four lines around the nearest one, at the cell that the first cell
 /// turns to.
@@ -53,6 +58,8 @@ struct StraightLine {
 struct SweepCode {
   void (*turn)(const WindTerms&, const Step&, const TurnLine&, float* out);
   void (*straight)(const WindTerms&, const Step&, const StraightLine&, float* out);
+  /// Rounds to half feet.
+  void (*keep)(const float* heights_ft, int count, std::int16_t* half_feet);
 };
 
 SweepCode sweep_code_baseline();

@@ -15,12 +15,13 @@ namespace {
 TEST(Band, MoreMeansNeverShrinkIt) {
   for (const double wind_kt : {0.0, 10.0}) {
     const BandRequest all = band_request(wind_kt, 20.0);
-    BandRequest no_slip = all, shorter = all, shallower = all;
+    BandRequest no_slip = all, shorter = all, shallower = all, shallowest = all;
     no_slip.means.slip = false;
     shorter.means.farthest_past_abeam_ft = 4500.0;
     shallower.means.bank_deg = 25.0;
+    shallowest.means.bank_deg = 10.0;  // in one step of its turn it flies four cells
     const Band widest = Band::over(all, Surety::mean);
-    for (const BandRequest& fewer : {no_slip, shorter, shallower}) {
+    for (const BandRequest& fewer : {no_slip, shorter, shallower, shallowest}) {
       const Band band = Band::over(fewer, Surety::mean);
       for (const auto& at : round_the_pattern(all)) {
         const Room wide = widest.room(at, Surety::mean), narrow = band.room(at, Surety::mean);
