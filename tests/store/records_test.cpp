@@ -1,7 +1,12 @@
 // Records in a file and on a server: the same tests.
+#include <tuple>
+
+#include "bench/records_at_size.hpp"
+#include "formats/replace_all.hpp"
 #include "formats/sha256.hpp"
 #include "store/archive_zip.hpp"
 #include "store/database.hpp"
+#include "store/rows.hpp"
 #include "tests/formats/packed.hpp"
 #include "tests/store/records_fixture.hpp"
 
@@ -233,6 +238,28 @@ TEST_P(RecordsTest, StudentsGoIntoArchivesOfASizeThatIsKnownBefore) {
   const Archive alone{k_stamp, {must(records.archive_of(students[0]))}, {}};
   EXPECT_TRUE(archive_zip(records, alone, 900));
   EXPECT_NE(refusal(archive_zip(records, alone, 899)).find("the logs come to"), std::string::npos);
+}
+
+/// What is asked of a log each time that it is debriefed, and of a student's logs by an export.
+TEST_P(RecordsTest, QuestionsAboutLogsGoByAnIndex) {
+  Records records = open();
+  auto sql = other_program();
+  fill_records(sql, server != nullptr, 200);
+  // Two thousand logs of one byte are read whole sooner; what counts is that an index serves where there are
+  // more.
+  if (server) sql << "set enable_seqscan = off";
+  for (const auto& [question, name, value] :
+       {std::tuple(k_height_unit_told, ":log", "'" + std::string(62, '0') + "40'"),
+        {k_log_sizes, ":student", std::string("4")}}) {
+    std::string query = question;
+    replace_all(query, name, value);
+    std::string plan;
+    const soci::rowset<soci::row> rows =
+        (sql.prepare << (server ? "explain " : "explain query plan ") + query);
+    for (const auto& row : rows) plan += row.get<std::string>(server ? 0 : 3) + "\n";
+    for (const char* whole : {"Seq Scan", "SCAN a", "SCAN s", "SCAN l"})
+      EXPECT_EQ(plan.find(whole), std::string::npos) << plan;
+  }
 }
 
 TEST_P(RecordsTest, ManyFlightsAreFiledAllOrNone) {

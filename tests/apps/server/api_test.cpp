@@ -399,6 +399,27 @@ TEST_F(SignedInApiTest, WithoutSigningInThereIsNothingToSee) {
   EXPECT_TRUE(wrong.new_token.empty());
 }
 
+/// Whoever tries names learns nothing of who is there: the same answers, and then the same lock.
+TEST_F(SignedInApiTest, WrongPasswordsTellNothingAndShutTheName) {
+  const auto answers = [&](const std::string& name) {
+    std::vector<std::pair<int, std::string>> all;
+    for (int i = 0; i < 7; ++i) {
+      const ApiAnswer answer = ask("POST", "sign-in", {{"name", name}, {"password", "seven quiet glider"}});
+      all.emplace_back(answer.status, answer.body);
+      EXPECT_EQ(answer.new_token, "");
+    }
+    return all;
+  };
+  const auto there = answers("m");
+  EXPECT_EQ(there.front().first, 401);
+  EXPECT_THAT(there.back().second, HasSubstr("wait 15 min"));
+  EXPECT_EQ(answers("nobody"), there);
+  EXPECT_EQ(answers("x' or '1'='1"), there);
+  const ApiAnswer right = ask("POST", "sign-in", {{"name", "m"}, {"password", "seven quiet gliders"}});
+  EXPECT_EQ(right.status, 401) << "shut for the right one, too";
+  EXPECT_NE(token("k"), "") << "others are not shut out";
+}
+
 TEST_F(SignedInApiTest, EachSeesOnlyTheirOwn) {
   using ::testing::ElementsAre;
   const std::string m = token("m"), a = token("a"), s = token("s");
