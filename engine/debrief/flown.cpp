@@ -5,6 +5,8 @@
 #include <utility>
 #include <vector>
 
+#include "engine/track/lever.hpp"
+
 namespace glidewright {
 namespace {
 
@@ -117,7 +119,10 @@ std::optional<AttemptAsFlown> read_flown(const Attempt& attempt, const std::opti
                                .value_or(MeanAirspeed{planned.pattern_speed_kt})
                                .calibrated_kt;
   if (attempt.idle) {
-    flown.idle_s = Read{attempt.idle->time_unix_s - abeam_s, std::max(0.8, attempt.idle->time_sd_s)};
+    // The model closes its lever at once; a person says when it was closed, a log shows when it started back.
+    const double closes_s = marks && marks->idle ? 0.0 : k_lever_closes_s;
+    flown.idle_s =
+        Read{attempt.idle->time_unix_s + closes_s - abeam_s, std::max(0.8, attempt.idle->time_sd_s)};
   }
   flown.base_turn_s = {attempt.base_turn->time_unix_s - abeam_s,
                        std::hypot(attempt.base_turn->time_sd_s, attempt.abeam->time_sd_s)};

@@ -5,6 +5,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "engine/track/lever.hpp"
+
 namespace glidewright {
 namespace {
 
@@ -17,9 +19,9 @@ constexpr double k_steepest_powered_ratio = 10.8;
 constexpr double k_flattest_idle_ratio = 12.2;
 constexpr double k_stretch_s = 20.0;              // shorter ones are ruled by gusts
 constexpr double k_flattest_idle_stretch = 16.0;  // flatter than this over a whole stretch: power was on
-/// The broken line's corner lies this long after the lever starts back: half of the lever's travel of a
-/// second, and the second in which the thrust fades. Common practice, no source.
-constexpr double k_corner_after_lever_s = 1.5;
+/// The energy's corner lies this long after the lever starts back: the lever's travel, and then the thrust
+/// fades. Common practice, no source.
+constexpr double k_corner_after_lever_s = k_lever_closes_s + 1.5;
 
 /// rpm over time, for samples within the view. Empty where the panel does not cover it.
 struct Rpm {
@@ -65,8 +67,7 @@ PatternPower power_from_rpm(const std::vector<Rpm>& samples, double abeam_s,
   return out;
 }
 
-/// Energy height before and after the corner, as two straight lines: sum of squares for a corner at
-/// `corner_s`.
+/// Energy height before the corner and after it: sum of squares for a corner at `corner_s`.
 struct BrokenLine {
   double cost = 1e300;
   double corner_s = 0.0;
@@ -74,14 +75,16 @@ struct BrokenLine {
   double after_fps = 0.0;
 };
 
-BrokenLine broken_line(const PatternView& view, std::size_t from, std::size_t to, double corner_s) {
+/// Energy held, or lost steadily, up to the corner; lost to drag after it. `spent`: see energy_spent.
+BrokenLine broken_line(const PatternView& view, const std::vector<double>& spent, std::size_t from,
+                       std::size_t to, std::size_t corner) {
   Eigen::Matrix3d normal = Eigen::Matrix3d::Zero();
   Eigen::Vector3d right = Eigen::Vector3d::Zero();
   double squares = 0.0;
-  const double datum = view.moments[from].energy_height_ft;
+  const double datum = view.moments[from].energy_height_ft, corner_s = view.moments[corner].time_unix_s;
   for (std::size_t i = from; i <= to; ++i) {
     const double t = view.moments[i].time_unix_s - corner_s;
-    const Eigen::Vector3d row(1.0, std::min(t, 0.0), std::max(t, 0.0));
+    const Eigen::Vector3d row(1.0, std::min(t, 0.0), std::max(spent[i] - spent[corner], 0.0));
     const double value = view.moments[i].energy_height_ft - datum;
     normal += row * row.transpose();
     right += row * value;
@@ -93,14 +96,33 @@ BrokenLine broken_line(const PatternView& view, std::size_t from, std::size_t to
   return {squares - line.dot(right), corner_s, line(1), line(2)};
 }
 
+/// Energy that drag takes up to each moment, in the seconds that it would take at glide speed: after idle the
+/// airplane is still fast, and loses half as much again as later. Drag about its least, which is near the
+/// glide speed: half of it grows with the square of the speed, half falls with it.
+std::vector<double> energy_spent(const PatternView& view, std::size_t from, std::size_t to) {
+  constexpr std::size_t moments_at_glide_speed = 9;
+  double glide_fps = 0.0;
+  for (std::size_t i = to + 1 - moments_at_glide_speed; i <= to; ++i)
+    glide_fps += view.moments[i].airspeed_fps / static_cast<double>(moments_at_glide_speed);
+  std::vector<double> spent(view.moments.size(), 0.0);
+  for (std::size_t i = from + 1; i <= to; ++i) {
+    const double mean_fps = 0.5 * (view.moments[i].airspeed_fps + view.moments[i - 1].airspeed_fps);
+    const double faster = std::clamp(mean_fps / std::max(glide_fps, 30.0), 0.5, 2.0);
+    const double drag = 0.5 * (faster * faster + 1.0 / (faster * faster));
+    spent[i] = spent[i - 1] + drag * faster * view.step_s;
+  }
+  return spent;
+}
+
 std::optional<BrokenLine> energy_break(const PatternView& view, double abeam_s,
                                        std::optional<double> base_turn_s) {
   const double last_s = std::max(base_turn_s.value_or(abeam_s + 20.0) + 6.0, abeam_s + 16.0);
   const std::size_t from = view.index_at(abeam_s - 22.0), to = view.index_at(last_s);
   if (to < from + 12) return {};
+  const std::vector<double> spent = energy_spent(view, from, to);
   BrokenLine best;
   for (std::size_t i = from + 6; i + 6 <= to; ++i) {
-    const BrokenLine line = broken_line(view, from, to, view.moments[i].time_unix_s);
+    const BrokenLine line = broken_line(view, spent, from, to, i);
     if (line.cost < best.cost) best = line;
   }
   return best;
