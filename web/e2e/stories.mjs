@@ -180,6 +180,33 @@ test('a dropped log is debriefed as the command line does it', async () => {
   await context.close();
 });
 
+test('heights in the wrong unit are doubted, mended by a word, and the word is not said of the next log', async () => {
+  const { page, context, faults } = await open('#debrief');
+  await page.getByLabel(/Runway: five numbers/).fill('demonstration');
+  await page.getByLabel(/Point, ft/).and(page.locator(':visible')).fill('600');
+  const log = (name, factor) => ({ name, mimeType: 'application/gpx+xml', buffer: Buffer.from(readFileSync(`${flight}touch-and-goes.gpx`, 'utf8')
+    .replace(/<ele>([^<]+)<\/ele>/g, (_, metres) => `<ele>${(Number(metres) * factor).toFixed(2)}</ele>`)) });
+  const heights = page.getByLabel(/heights of this log/);
+  const told = (name) => page.waitForFunction((title) => document.querySelector('[role=status].note')?.textContent?.startsWith(`${title}: 3 attempts`), name);
+  await page.getByLabel(/Track log/).setInputFiles(log('whole.gpx', 1));
+  await told('whole.gpx');
+  assert.equal(await heights.count(), 0);
+  const whole = await page.locator('.seen li').allInnerTexts();
+  await page.getByLabel(/Track log/).setInputFiles(log('feet.gpx', 1 / 0.3048));
+  await heights.waitFor();
+  await noBarrier(page);
+  await shot(page, 'debrief-heights');
+  await heights.selectOption({ label: 'feet' });
+  await told('feet.gpx');
+  assert.deepEqual(await page.locator('.seen li').allInnerTexts(), whole);
+  await page.getByLabel(/Track log/).setInputFiles(log('whole.gpx', 1));
+  await told('whole.gpx');
+  assert.equal(await heights.count(), 0);
+  assert.deepEqual(await page.locator('.seen li').allInnerTexts(), whole);
+  assert.deepEqual(faults, []);
+  await context.close();
+});
+
 test('a packed log is debriefed as the log in it, whatever it is called', async () => {
   const { page, context, faults } = await open('#debrief');
   const gpx = readFileSync(`${flight}touch-and-goes.gpx`);

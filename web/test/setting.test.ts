@@ -43,6 +43,7 @@ describe('what is left empty is not asked', () => {
   });
   it('of a debrief', () => {
     expect(debriefArguments(emptyAsked(), '/log', false)).toEqual(['debrief', '/log', '--airplane', 'generic-trainer']);
+    expect(debriefArguments({ ...emptyAsked(), heights: 'ft' }, '/log', false).join(' ')).toContain('--height-unit ft');
   });
 });
 

@@ -9,11 +9,12 @@ export interface DebriefAsked {
   wind: string;
   metar: string;
   traffic: string;
+  heights: '' | 'ft' | 'm'; // of the log that is open, where its own word for their unit is not believed
   withPlan: boolean; // measured against the plan that stands on the Plan side
 }
 
 export function emptyAsked(): DebriefAsked {
-  return { runway: '', pointFt: '', airplane: 'generic-trainer', wind: '', metar: '', traffic: '', withPlan: false };
+  return { runway: '', pointFt: '', airplane: 'generic-trainer', wind: '', metar: '', traffic: '', heights: '', withPlan: false };
 }
 
 /** What stands in the runway's box for the demonstration's own field. */
@@ -36,6 +37,7 @@ export function arguments_of(asked: DebriefAsked, log: string, marked: boolean, 
   for (const [option, value] of given) if (value.trim()) args.push(option, value.trim());
   if (asked.metar.trim()) args.push('--metar', asked.metar.trim().replace(/\s+/g, ' '));
   else if (asked.wind.trim()) args.push('--wind', asked.wind.trim());
+  if (asked.heights) args.push('--height-unit', asked.heights);
   if (marked) args.push('--marks', MARKS_FILE);
   return args;
 }
