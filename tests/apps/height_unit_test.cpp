@@ -180,7 +180,9 @@ TEST_F(HeightUnitInRecords, ADrillFromOwnFlightsTakesThemToo) {
   ASSERT_EQ(file("600", {"--height-unit", "ft", "--add-student"}).exit_code, 0);
   const auto run = record({"drill", "Demo Student", "--runway", k_runway, "--json"});
   ASSERT_EQ(run.exit_code, 0) << run.errors;
-  for (const json& one : json::parse(run.output).at("situations"))
+  const json drill = json::parse(run.output);
+  ASSERT_FALSE(drill.at("situations").empty());
+  for (const json& one : drill.at("situations"))
     // As high as the airplane was: in feet taken as metres it would be thousands of feet up.
     EXPECT_LT(one.at("now").at("height_ft").get<double>(), 1500.0);
 }
