@@ -13,7 +13,10 @@ namespace glidewright {
 
 inline std::string little_endian(std::uint64_t value, unsigned width) {
   std::string bytes;
-  for (unsigned i = 0; i < width; ++i) bytes += static_cast<char>(value >> (8 * i) & 0xFF);
+  for (unsigned i = 0; i < width; ++i) {
+    bytes += static_cast<char>(value & 0xFF);
+    value >>= 8;
+  }
   return bytes;
 }
 
