@@ -147,9 +147,9 @@ Spread spread_over_members(const CausesRequest& request, const CounterfactualFli
   const std::size_t count = middle.kinds().size();
   std::vector<std::vector<double>> shares(count);
   std::vector<double> touchdowns;
+  const auto sets = first_and_last_sets(static_cast<int>(count));
   for (int member = 0; member < k_members; ++member) {
     const CounterfactualFlights flights(drawn(request, k_seed, static_cast<std::uint64_t>(member)), middle);
-    const auto sets = first_and_last_sets(static_cast<int>(count));
     const auto values = flights.touchdowns_ft(sets);
     const auto one = first_and_last_shares(static_cast<int>(count), values);
     for (std::size_t i = 0; i < count; ++i) shares[i].push_back(one[i]);

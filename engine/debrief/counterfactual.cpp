@@ -93,19 +93,15 @@ bool CounterfactualFlights::has(Coalition set, CauseKind kind) const {
   return false;
 }
 
-CounterfactualFlights::SetUp CounterfactualFlights::set_up(Coalition as_flown) const {
+Technique CounterfactualFlights::technique_of(Coalition as_flown) const {
   const AttemptAsFlown& flown = request_.flown;
-  SetUp set_up{planned_, request_.plan.conditions, {}};
-  auto& [technique, conditions, deviation] = set_up;
+  Technique technique = planned_;
   technique.gate_height_ft = flown.check_height_ft;
   if (has(as_flown, CauseKind::pattern)) {
     technique.pattern_height_ft = flown.pattern_height_ft;
     technique.spacing_ft = flown.spacing_ft;
     technique.pattern_speed_kt = flown.pattern_speed_kt;
   }
-  if (has(as_flown, CauseKind::idle)) deviation.idle_s = flown.idle_s->value - technique.idle_s_after_abeam;
-  if (has(as_flown, CauseKind::base_turn))
-    deviation.cue_s = flown.base_turn_s.value - technique.base_turn_s_after_abeam;
   if (has(as_flown, CauseKind::path)) {
     technique.base_turn_bank_deg = flown.base_turn_bank_deg;
     technique.final_turn_bank_deg = flown.final_turn_bank_deg;
@@ -116,25 +112,37 @@ CounterfactualFlights::SetUp CounterfactualFlights::set_up(Coalition as_flown) c
   }
   if (has(as_flown, CauseKind::flaps)) technique.flaps = *flown.flaps;
   if (has(as_flown, CauseKind::slip)) technique.slip = flown.slip;
-  if (has(as_flown, CauseKind::wind_and_airplane)) {
-    conditions.wind = wind_profile(request_.wind);
-    deviation.glide_relative = drag_relative_;
-  }
   if (has(as_flown, CauseKind::speed)) {
     technique.base_speed_kt = flown.base_speed_kt.value;
     technique.final_speed_kt = flown.final_speed_kt.value;
     technique.short_final_speed_kt = flown.short_final_speed_kt.value;
   }
+  return technique;
+}
+
+Conditions CounterfactualFlights::conditions_of(Coalition as_flown) const {
+  Conditions conditions = request_.plan.conditions;
+  if (has(as_flown, CauseKind::wind_and_airplane)) conditions.wind = wind_profile(request_.wind);
+  return conditions;
+}
+
+Deviation CounterfactualFlights::deviation_of(Coalition as_flown) const {
+  const AttemptAsFlown& flown = request_.flown;
+  Deviation deviation;
+  if (has(as_flown, CauseKind::idle)) deviation.idle_s = flown.idle_s->value - planned_.idle_s_after_abeam;
+  if (has(as_flown, CauseKind::base_turn))
+    deviation.cue_s = flown.base_turn_s.value - planned_.base_turn_s_after_abeam;
+  if (has(as_flown, CauseKind::wind_and_airplane)) deviation.glide_relative = drag_relative_;
   if (has(as_flown, CauseKind::flare)) {
     deviation.touchdown_speed_kt =
-        flown.touchdown_speed_kt.value + slower_at_the_wheels_kt_ - technique.touchdown_speed_kt;
+        flown.touchdown_speed_kt.value + slower_at_the_wheels_kt_ - planned_.touchdown_speed_kt;
   }
-  return set_up;
+  return deviation;
 }
 
 Approach CounterfactualFlights::fly_set(Coalition as_flown) const {
-  const auto [technique, conditions, deviation] = set_up(as_flown);
-  return fly(request_.plan.airplane, conditions, technique, deviation, k_settings);
+  return fly(request_.plan.airplane, conditions_of(as_flown), technique_of(as_flown), deviation_of(as_flown),
+             k_settings);
 }
 
 /// Causes that leave technique and conditions as they are.
@@ -151,15 +159,15 @@ Coalition CounterfactualFlights::told_by_deviations() const {
 std::vector<double> CounterfactualFlights::touchdowns_ft(const std::vector<Coalition>& sets) const {
   // Side by side fly those that share technique and conditions.
   std::map<Coalition, std::vector<std::size_t>> side_by_side;
-  for (std::size_t i = 0; i < sets.size(); ++i) side_by_side[sets[i] & ~told_by_deviations()].push_back(i);
+  const Coalition shared_part = ~told_by_deviations();
+  for (std::size_t i = 0; i < sets.size(); ++i) side_by_side[sets[i] & shared_part].push_back(i);
   std::vector<double> touchdowns_ft(sets.size());
   for (const auto& [shared, members] : side_by_side) {
-    SetUp with = set_up(shared);
     BatchRequest batch;
     batch.airplane = &request_.plan.airplane;
-    batch.technique = std::move(with.technique);
-    batch.conditions = with.conditions;
-    for (const std::size_t i : members) batch.deviations.push_back(set_up(sets[i]).deviation);
+    batch.technique = technique_of(shared);
+    batch.conditions = conditions_of(shared);
+    for (const std::size_t i : members) batch.deviations.push_back(deviation_of(sets[i]));
     const auto flown = fly_batch(batch);
     for (std::size_t k = 0; k < members.size(); ++k) touchdowns_ft[members[k]] = flown[k].touchdown_ft;
   }

@@ -35,15 +35,11 @@ class CounterfactualFlights {
   double planned_touchdown_speed_kt() const { return planned_.touchdown_speed_kt - slower_at_the_wheels_kt_; }
 
  private:
-  /// One coalition as the integrators take it.
-  struct SetUp {
-    Technique technique;
-    Conditions conditions;
-    Deviation deviation;
-  };
-
+  // One coalition as the integrators take it.
+  Technique technique_of(Coalition as_flown) const;
+  Conditions conditions_of(Coalition as_flown) const;
+  Deviation deviation_of(Coalition as_flown) const;
   bool has(Coalition set, CauseKind kind) const;
-  SetUp set_up(Coalition as_flown) const;
   Approach fly_set(Coalition as_flown) const;
   Coalition told_by_deviations() const;
   void choose_kinds();

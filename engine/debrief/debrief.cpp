@@ -245,20 +245,11 @@ void feel(const Accelerometer& accelerometer, const RoughClock& rough, double la
   std::optional<ClockOffset> clock;
   switch (accelerometer.clock.kind) {
     case ClockWish::Kind::same:
-    case ClockWish::Kind::told: {
-      const bool told = accelerometer.clock.kind == ClockWish::Kind::told;
-      clock = known_clock(told ? accelerometer.clock.ahead_s : 0.0, told ? told_sd_s : same_sd_s);
-      const auto shown =
-          clock_shown_otherwise(accelerometer.log, debrief.track, rough, *clock, landing_unix_s);
-      if (shown) {
-        felt.left_out_because = words(
-            "its clock was said to be %+.1f s ahead of the log's, but turns and rolls show it %+.1f s ahead; "
-            "expected that, or no clock told, so that it is found",
-            clock->mean_s(), *shown);
-        return;
-      }
+      clock = known_clock(0.0, same_sd_s);
       break;
-    }
+    case ClockWish::Kind::told:
+      clock = known_clock(accelerometer.clock.ahead_s, told_sd_s);
+      break;
     case ClockWish::Kind::find:
       if (!rough.ahead_s) {
         felt.left_out_because = rough.reason;
@@ -270,6 +261,16 @@ void feel(const Accelerometer& accelerometer, const RoughClock& rough, double la
     felt.left_out_because =
         "around this landing nothing shows within a second how far its clock is from the log's";
     return;
+  }
+  if (accelerometer.clock.kind != ClockWish::Kind::find) {
+    if (const auto shown =
+            clock_shown_otherwise(accelerometer.log, debrief.track, rough, *clock, landing_unix_s)) {
+      felt.left_out_because = words(
+          "its clock was said to be %+.1f s ahead of the log's, but turns and rolls show it %+.1f s ahead; "
+          "expected that, or no clock told, so that it is found",
+          clock->mean_s(), *shown);
+      return;
+    }
   }
   felt.clock_ahead_s = clock->mean_s();
   felt.clock_sd_s = clock->sd_s();

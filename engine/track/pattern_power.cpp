@@ -72,7 +72,7 @@ struct BrokenLine {
   double cost = 1e300;
   double corner_s = 0.0;
   double before_fps = 0.0;
-  double after_fps = 0.0;
+  double after_fps = 0.0;  ///< at glide speed
 };
 
 /// Energy held, or lost steadily, up to the corner; lost to drag after it. `spent`: see energy_spent.

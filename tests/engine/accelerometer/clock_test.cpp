@@ -22,6 +22,15 @@ Worn worn(unsigned seed, double ahead_s) {
   return one;
 }
 
+/// What a phone writes that lies on a table for the time of the flight.
+AccelerometerLog at_rest_meanwhile(const Worn& one) {
+  Dice dice(3);
+  VibrationMeter meter;
+  for (double t = one.felt.start_s; t < one.felt.end_s(); t += 0.02)
+    meter.add(t, {dice.normal(0.0, 0.05), dice.normal(0.0, 0.05), dice.normal(9.81, 0.05)});
+  return meter.finish();
+}
+
 TEST(KnownClock, HasTheSpreadThatWasSaid) {
   const ClockOffset clock = known_clock(2.5, 0.15);
   EXPECT_NEAR(clock.mean_s(), 2.5, 1e-9);
@@ -52,11 +61,7 @@ TEST(Clock, OfAPhoneThatCountsFromItsOwnStartIsFoundToo) {
 
 TEST(Clock, IsNotFoundInAPhoneThatLayOnATable) {
   const Worn one = worn(11, 0.0);
-  Dice dice(3);
-  VibrationMeter meter;
-  for (double t = one.felt.start_s; t < one.felt.end_s(); t += 0.02)
-    meter.add(t, {dice.normal(0.0, 0.05), dice.normal(0.0, 0.05), dice.normal(9.81, 0.05)});
-  const RoughClock rough = find_rough_clock(meter.finish(), one.flight.track);
+  const RoughClock rough = find_rough_clock(at_rest_meanwhile(one), one.flight.track);
   EXPECT_FALSE(rough.ahead_s);
   EXPECT_FALSE(rough.reason.empty());
 }
@@ -122,11 +127,7 @@ TEST(ToldClock, OfAFewSecondsOffIsFoundOutByTheTurns) {
 
 TEST(ToldClock, OfAPhoneThatLayOnATableStands) {
   const Worn one = worn(11, 0.0);
-  Dice dice(3);
-  VibrationMeter meter;
-  for (double t = one.felt.start_s; t < one.felt.end_s(); t += 0.02)
-    meter.add(t, {dice.normal(0.0, 0.05), dice.normal(0.0, 0.05), dice.normal(9.81, 0.05)});
-  const AccelerometerLog felt = meter.finish();
+  const AccelerometerLog felt = at_rest_meanwhile(one);
   EXPECT_FALSE(clock_shown_otherwise(felt, one.flight.track, find_rough_clock(felt, one.flight.track),
                                      known_clock(60.0, 0.15), one.flight.rough_unix_s));
 }
