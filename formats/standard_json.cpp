@@ -2,6 +2,8 @@
 
 #include <fmt/format.h>
 
+#include <nlohmann/json.hpp>
+
 #include "formats/json_reader.hpp"
 
 namespace glidewright {
@@ -82,6 +84,10 @@ Result<Standard> read_standard_json(std::string_view bytes, std::string_view nam
   auto standard = read_json_object(bytes, name, read_standard);
   if (standard) standard->id = file_stem(name);
   return standard;
+}
+
+std::string canonical_standard(std::string_view bytes) {
+  return nlohmann::json::parse(bytes).dump();
 }
 
 }  // namespace glidewright

@@ -1,6 +1,7 @@
 #pragma once
 // Published and house standards as JSON files.
 
+#include <string>
 #include <string_view>
 
 #include "engine/debrief/standard.hpp"
@@ -14,5 +15,9 @@ namespace glidewright {
 /// of "edition", or beside it. "limit_seen": false keeps a box whose published text was not seen; it is never
 /// graded either. id is the file name without its ending.
 Result<Standard> read_standard_json(std::string_view bytes, std::string_view name);
+
+/// The same text without blanks and with its names in alphabetical order, so that only what it says decides
+/// whether two are the same. `bytes`: one that read_standard_json takes.
+std::string canonical_standard(std::string_view bytes);
 
 }  // namespace glidewright

@@ -4,7 +4,9 @@
 
 #include "formats/json_reader.hpp"
 #include "formats/kept_json.hpp"
+#include "formats/sha256.hpp"
 #include "formats/shown.hpp"
+#include "formats/standard_json.hpp"
 #include "formats/time.hpp"
 
 namespace glidewright {
@@ -37,6 +39,7 @@ Json assessment_to_json(const Assessment& one) {
   const Circumstances& how = one.circumstances;
   Json object;
   object["standard"] = one.standard_id;
+  if (!one.standard_sha256.empty()) object["standard_sha256"] = one.standard_sha256;
   object["end"] = one.rated.end == RatedAttempt::End::went_around ? "went-around" : "landed";
   object["probability_met"] = number(one.rated.probability_met, 6);
   object["probability_in_box"] = number(one.rated.probability_in_box, 6);
@@ -172,6 +175,8 @@ Circumstances read_circumstances(JsonFields& fields) {
 Assessment read_assessment(JsonFields& fields) {
   Assessment one;
   one.standard_id = fields.text("standard");
+  // Archives of before texts were kept name none.
+  if (fields.has("standard_sha256")) one.standard_sha256 = read_sha256(fields, "standard_sha256");
   one.rated.end = read_end(fields);
   one.rated.probability_met = fields.number("probability_met", k_probability);
   one.rated.probability_in_box = fields.number("probability_in_box", k_probability);
@@ -288,7 +293,38 @@ void read_fleet(JsonFields& fields, FleetKind kind, const Json& as_written, std:
   }
 }
 
+/// Archives of before texts were kept have none.
+std::vector<KeptStandard> read_standards(JsonFields& fields, const Json& as_written) {
+  std::vector<KeptStandard> standards;
+  if (!fields.has("standards")) return standards;
+  std::size_t i = 0;
+  for (auto& inside : fields.objects("standards")) {
+    KeptStandard one;
+    one.standard.id = inside.text("id");
+    one.sha256 = read_sha256(inside, "sha256");
+    one.added = {inside.text("added_by"), read_kept_moment(inside, "added")};
+    // Kept as it is: its own reader looks at it when it is brought in.
+    if (inside.object("standard"))
+      one.content = canonical_standard(as_written.at("standards").at(i).at("standard").dump());
+    if (!one.content.empty() && sha256_hex(one.content) != one.sha256)
+      inside.add_problem(
+          "sha256", fmt::format("sha256 of {}; the standard beside it has another", shown(one.standard.id)));
+    inside.refuse_unknown_fields();
+    ++i;
+    standards.push_back(std::move(one));
+  }
+  return standards;
+}
+
 }  // namespace
+
+Json kept_standard_to_json(const KeptStandard& kept) {
+  return {{"id", kept.standard.id},
+          {"sha256", kept.sha256},
+          {"added", iso8601_utc(kept.added.unix_s, k_time_decimals)},
+          {"added_by", kept.added.by},
+          {"standard", Json::parse(kept.content)}};
+}
 
 Json fleet_item_to_json(const FleetItem& item) {
   Json object{{"uid", item.uid},
@@ -332,6 +368,8 @@ Json archive_to_json(const Archive& archive) {
   for (const char* list : {"airplanes", "airfields"}) object[list] = Json::array();
   for (const FleetItem& one : archive.fleet)
     object[std::string(name_of(one.kind)) + "s"].push_back(fleet_item_to_json(one));
+  object["standards"] = Json::array();
+  for (const KeptStandard& one : archive.standards) object["standards"].push_back(kept_standard_to_json(one));
   return object;
 }
 
@@ -347,6 +385,7 @@ Result<Archive> read_archive_json(std::string_view bytes, std::string_view name)
     for (auto& inside : fields.objects("students")) archive.students.push_back(read_student(inside));
     for (const FleetKind kind : {FleetKind::airplane, FleetKind::airfield})
       read_fleet(fields, kind, as_written, archive.fleet);
+    archive.standards = read_standards(fields, as_written);
     return archive;
   });
 }

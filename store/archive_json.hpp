@@ -15,12 +15,15 @@ namespace glidewright {
 struct Archive {
   Stamp made;
   std::vector<StudentArchive> students;
-  std::vector<FleetItem> fleet = {};  ///< the airplanes and airfields that go with them
+  std::vector<FleetItem> fleet = {};         ///< the airplanes and airfields that go with them
+  std::vector<KeptStandard> standards = {};  ///< those that the students' assessments name, and others
 };
 
 Json archive_to_json(const Archive& archive);
 /// An airplane or airfield; its versions with what they say where that is known.
 Json fleet_item_to_json(const FleetItem& item);
+/// A standard with its text.
+Json kept_standard_to_json(const KeptStandard& kept);
 /// One student's part of it.
 Json student_to_json(const StudentArchive& student);
 

@@ -25,6 +25,13 @@ std::string cell(const std::optional<double>& value, int decimals) {
   return value ? fmt::format("{:.{}f}", *value, decimals) : std::string();
 }
 
+/// Of a house standard; a published one's edition would only say its name once more.
+std::string version_of(const std::vector<KeptStandard>& standards, const Assessment& one) {
+  for (const KeptStandard& kept : standards)
+    if (kept.sha256 == one.standard_sha256) return kept.standard.version;
+  return {};
+}
+
 std::string row(const StudentArchive& student, const FiledAttempt& attempt, const Assessment& one) {
   const Circumstances& how = one.circumstances;
   std::string text = cell(student.student.name) + ',' + iso8601_utc(attempt.time_unix_s, 0);
@@ -38,7 +45,8 @@ std::string row(const StudentArchive& student, const FiledAttempt& attempt, cons
   text += ',' + cell(how.largest_cause) + ',' + cell(how.largest_cause_ft, 0);
   text += fmt::format(",{},{},{}", one.rated.student_alone ? "yes" : "no", one.rated.forced ? "yes" : "no",
                       attempt.in_trash ? "yes" : "no");
-  return text + ',' + cell(one.stamp.by) + ',' + cell(one.reason) + "\r\n";
+  return text + ',' + cell(one.stamp.by) + ',' + cell(one.reason) + ',' +
+         cell(version_of(student.standards, one)) + "\r\n";
 }
 
 using report::element;
@@ -52,7 +60,12 @@ std::string met_words(const RatedAttempt& rated) {
   return chance_in_20(rated.probability_met) + " that it met";
 }
 
-std::string attempt_row(const FiledAttempt& attempt, const Assessment& now) {
+std::string standard_words(const std::vector<KeptStandard>& standards, const Assessment& one) {
+  const std::string version = version_of(standards, one);
+  return version.empty() ? one.standard_id : one.standard_id + ", version " + version;
+}
+
+std::string attempt_row(const StudentArchive& student, const FiledAttempt& attempt, const Assessment& now) {
   const Circumstances& how = now.circumstances;
   std::string touchdown = "–";
   if (how.along_ft && how.along_low95_ft && how.along_high95_ft)
@@ -64,17 +77,17 @@ std::string attempt_row(const FiledAttempt& attempt, const Assessment& now) {
   std::string cells;
   for (const std::string& text :
        {std::to_string(attempt.number), time.substr(0, 10) + " " + time.substr(11, 5), how.runway,
-        met_words(now.rated), touchdown, now.standard_id, now.stamp.by, said})
+        met_words(now.rated), touchdown, standard_words(student.standards, now), now.stamp.by, said})
     cells += element("td", "", text);
   return "<tr>" + cells + "<td><a href=\"logs/" + escaped(attempt.log_sha256) + "\" download=\"" +
          escaped(attempt.log_name) + "\">" + escaped(attempt.log_name) + "</a></td></tr>\n";
 }
 
 /// One row of each standard: the assessment that counts.
-std::string attempt_rows(const FiledAttempt& attempt) {
+std::string attempt_rows(const StudentArchive& student, const FiledAttempt& attempt) {
   std::string html;
   for (const Assessment& one : attempt.assessments)
-    if (newest_by(attempt, one.standard_id) == &one) html += attempt_row(attempt, one);
+    if (newest_by(attempt, one.standard_id) == &one) html += attempt_row(student, attempt, one);
   return html;
 }
 
@@ -87,7 +100,7 @@ std::string student_section(const StudentArchive& one) {
                               "Standard", "Judged by", "Said", "Log"})
       html += element("th", "", title);
     html += "</tr></thead><tbody>\n";
-    for (const FiledAttempt& attempt : one.attempts) html += attempt_rows(attempt);
+    for (const FiledAttempt& attempt : one.attempts) html += attempt_rows(one, attempt);
     html += "</tbody></table>";
   }
   const auto list = [&](const char* title, const std::vector<std::string>& lines) {
@@ -125,6 +138,26 @@ std::string fleet_section(const std::vector<FleetItem>& fleet) {
   return html + "</ul></section>\n";
 }
 
+std::string limits_words(const Standard& standard) {
+  if (!standard.box) return "no limit in feet";
+  return box_words(*standard.box) + " past the point" +
+         (standard.limit_seen ? "" : ", by hearsay and never judged by");
+}
+
+std::string standards_section(const std::vector<KeptStandard>& standards) {
+  if (standards.empty()) return {};
+  std::string html = "<section>" + element("h2", "", "Standards") + "<ul>";
+  for (const KeptStandard& kept : standards) {
+    const Standard& one = kept.standard;
+    html += element("li", "",
+                    fmt::format("{}: {}, {}{}{}, {}; {}", one.id, one.name, one.edition,
+                                one.version.empty() ? "" : (one.edition.empty() ? "version " : ", version "),
+                                one.version.empty() ? "" : one.version + ", set by " + one.set_by, one.clause,
+                                limits_words(one)));
+  }
+  return html + "</ul></section>\n";
+}
+
 constexpr const char* k_style =
     "body{margin:0 auto;max-width:1100px;padding:24px;background:#F7F8F3;color:#1A211E;font:13px/1.45 "
     "system-ui,sans-serif}h1{font-size:22px;border-bottom:1.6px solid}h2{font-size:17px;margin:28px 0 4px}"
@@ -139,7 +172,7 @@ std::string attempts_csv(const std::vector<StudentArchive>& students) {
   std::string text =
       "student,time_utc,log,index,standard,end,probability_met,probability_in_box,along_ft,along_low95_ft,"
       "along_high95_ft,touchdown_point_ft,runway,airplane,wind_kt,wind_from_true_deg,largest_cause,"
-      "largest_cause_ft,student_alone,forced,in_trash,judged_by,reason\r\n";
+      "largest_cause_ft,student_alone,forced,in_trash,judged_by,reason,standard_version\r\n";
   for (const StudentArchive& student : students)
     for (const FiledAttempt& attempt : student.attempts)
       for (const Assessment& one : attempt.assessments)
@@ -159,6 +192,7 @@ std::string archive_index_html(const Archive& archive) {
                               iso8601_utc(archive.made.unix_s, 0), archive.made.by)) +
           "\n";
   for (const StudentArchive& one : archive.students) html += student_section(one);
+  html += standards_section(archive.standards);
   html += fleet_section(archive.fleet);
   return html + "</body></html>\n";
 }

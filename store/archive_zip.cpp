@@ -96,6 +96,15 @@ Result<std::vector<FleetItem>> fleet_flown_by(Records& records, const std::vecto
   return all;
 }
 
+std::vector<KeptStandard> standards_of(const std::vector<StudentArchive>& students) {
+  std::map<std::string, KeptStandard> by_text;
+  for (const StudentArchive& student : students)
+    for (const KeptStandard& one : student.standards) by_text.emplace(one.sha256, one);
+  std::vector<KeptStandard> found;
+  for (auto& [sha, one] : by_text) found.push_back(std::move(one));
+  return found;
+}
+
 Result<ReceivedArchive> read_archive_zip(std::string_view bytes, std::string_view name) {
   auto files = unzip_archive(bytes, name);
   if (!files) return files.error();

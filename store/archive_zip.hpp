@@ -26,6 +26,9 @@ Result<std::vector<std::vector<long long>>> archive_parts(Records& records,
 /// The airplanes in which these students flew, whole: what goes with their attempts.
 Result<std::vector<FleetItem>> fleet_flown_by(Records& records, const std::vector<StudentArchive>& students);
 
+/// The standards whose texts the assessments of these students name, each once.
+std::vector<KeptStandard> standards_of(const std::vector<StudentArchive>& students);
+
 struct ReceivedArchive {
   Archive archive;
   std::map<std::string, std::string> logs;  ///< by SHA-256

@@ -2,6 +2,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <set>
 
 #include "formats/sha256.hpp"
 #include "store/connection.hpp"
@@ -25,7 +26,8 @@ void refuse_the_deleted(soci::session& sql, const Student& student) {
 
 bool same(const Assessment& a, const Assessment& b) {
   return a.standard_id == b.standard_id && a.stamp.by == b.stamp.by && a.stamp.unix_s == b.stamp.unix_s &&
-         a.reason == b.reason && a.rated.probability_met == b.rated.probability_met;
+         a.reason == b.reason && a.rated.probability_met == b.rated.probability_met &&
+         a.standard_sha256 == b.standard_sha256;
 }
 
 class Merging {
@@ -63,6 +65,12 @@ class Merging {
       throw Refusal(fmt::format("the log {} of {} is missing", attempt.log_sha256, attempt.log_name));
   }
 
+  void require_its_standard(const Assessment& one) {
+    if (one.standard_sha256.empty() || select_standard(sql(), one.standard_sha256)) return;
+    throw Refusal(
+        fmt::format("the text {} of the standard {} is missing", one.standard_sha256, one.standard_id));
+  }
+
   void merge_attempts(long long student, const StudentArchive& archive,
                       const std::map<std::string, std::string>& logs) {
     const auto known = select_attempts(sql(), "a.student = :what", student);
@@ -85,6 +93,7 @@ class Merging {
       for (const Assessment& assessment : one.assessments) {
         const auto is_same = [&](const Assessment& other) { return same(other, assessment); };
         if (std::any_of(mine.assessments.begin(), mine.assessments.end(), is_same)) continue;
+        require_its_standard(assessment);
         insert_assessment(sql(), mine.number, assessment);
         ++merged_.assessments;
       }
@@ -121,6 +130,16 @@ class Merging {
   std::map<long long, long long> number_here_;
 };
 
+std::vector<KeptStandard> standards_named_by(soci::session& sql, const std::vector<FiledAttempt>& attempts) {
+  std::set<std::string> named;
+  for (const FiledAttempt& one : attempts)
+    for (const Assessment& assessment : one.assessments) named.insert(assessment.standard_sha256);
+  std::vector<KeptStandard> found;
+  for (const std::string& sha : named)
+    if (auto kept = select_standard(sql, sha)) found.push_back(std::move(*kept));
+  return found;
+}
+
 void require_whole(const StudentArchive& archive) {
   require_text("a student's name", archive.student.name);
   if (archive.student.uid.size() != 32) throw Refusal("a student's uid of 32 digits was expected");
@@ -142,6 +161,7 @@ Result<StudentArchive> Records::archive_of(long long student) {
     archive.notes = select_notes(sql, student);
     archive.sign_offs = select_sign_offs(sql, student);
     archive.answers = select_answers(sql, student);
+    archive.standards = standards_named_by(sql, archive.attempts);
     return archive;
   });
 }

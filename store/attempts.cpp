@@ -38,6 +38,7 @@ Assessment assessment_of(const soci::row& row) {
   const auto yes = [&](const char* column) { return whole_number(row, column) != 0; };
   Assessment one;
   one.standard_id = row.get<std::string>("standard");
+  one.standard_sha256 = text_or_none(row, "standard_sha256");
   one.rated.end = yes("went_around") ? RatedAttempt::End::went_around : RatedAttempt::End::landed;
   one.rated.probability_met = row.get<double>("probability_met");
   one.rated.probability_in_box = row.get<double>("probability_in_box");
@@ -74,8 +75,14 @@ void apply(const Said& said, RatedAttempt& rated) {
 }
 
 const Assessment* newest_by(const FiledAttempt& attempt, const std::string& standard_id) {
+  StandardInForce any;
+  any.standard.id = standard_id;
+  return newest_by(attempt, any);
+}
+
+const Assessment* newest_by(const FiledAttempt& attempt, const StandardInForce& standard) {
   for (auto one = attempt.assessments.rbegin(); one != attempt.assessments.rend(); ++one)
-    if (one->standard_id == standard_id) return &*one;
+    if (is_judged_by(*one, standard)) return &*one;
   return nullptr;
 }
 
@@ -120,7 +127,7 @@ std::vector<FiledAttempt> select_attempts(soci::session& sql, const std::string&
   const soci::rowset<soci::row> rows =
       (sql.prepare << "select a.number as number, a.log as log, a.log_name as log_name, a.place as place,"
                       " a.flown_unix_s as flown_unix_s, a.in_trash as in_trash, a.student as student,"
-                      " s.version as version, s.standard as standard,"
+                      " s.version as version, s.standard as standard, s.standard_sha256 as standard_sha256,"
                       " s.went_around as went_around, s.probability_met as probability_met,"
                       " s.probability_in_box as probability_in_box, s.student_alone as student_alone,"
                       " s.forced as forced, s.sound_go_around as sound_go_around, s.runway as runway,"
@@ -165,7 +172,7 @@ void insert_assessment(soci::session& sql, long long attempt, const Assessment& 
       high(how.along_high95_ft), wind(how.wind_kt), from(how.wind_from_true_deg),
       effect(how.largest_cause_ft);
   Nullable<std::string> fleet_airplane(where_said(how.fleet_airplane)),
-      profile(where_said(how.airplane_profile));
+      profile(where_said(how.airplane_profile)), standard_sha256(where_said(one.standard_sha256));
   Nullable<int> said_alone(one.said.alone), said_forced(one.said.forced), said_met(one.said.met),
       said_in_box(one.said.in_box);
   long long version = 0;
@@ -175,12 +182,12 @@ void insert_assessment(soci::session& sql, long long attempt, const Assessment& 
          " probability_in_box, student_alone, forced, sound_go_around, reason, made_by, made_unix_s, runway,"
          " touchdown_point_ft, airplane, along_ft, along_low95_ft, along_high95_ft, wind_kt,"
          " wind_from_true_deg, largest_cause, largest_cause_ft, said_alone, said_forced, said_met,"
-         " said_in_box, fleet_airplane, airplane_profile, height_unit) values(:attempt, :version, :standard, "
-         ":around, "
+         " said_in_box, fleet_airplane, airplane_profile, height_unit, standard_sha256)"
+         " values(:attempt, :version, :standard, :around, "
          ":met, :box, :alone, :forced, :sound,"
          " :reason, :by, :at, :runway, :point, :airplane, :along, :low, :high, :wind, :from_true, :cause,"
          " :effect, :said_alone, :said_forced, :said_met, :said_in_box, :fleet_airplane, :profile,"
-         " :height_unit)",
+         " :height_unit, :standard_sha256)",
       soci::use(attempt), soci::use(version), soci::use(one.standard_id), soci::use(around),
       soci::use(rated.probability_met), soci::use(rated.probability_in_box), soci::use(alone),
       soci::use(forced), soci::use(sound), soci::use(one.reason), soci::use(one.stamp.by),
@@ -192,7 +199,7 @@ void insert_assessment(soci::session& sql, long long attempt, const Assessment& 
       soci::use(said_forced.value, said_forced.indicator), soci::use(said_met.value, said_met.indicator),
       soci::use(said_in_box.value, said_in_box.indicator),
       soci::use(fleet_airplane.value, fleet_airplane.indicator), soci::use(profile.value, profile.indicator),
-      soci::use(how.height_unit);
+      soci::use(how.height_unit), soci::use(standard_sha256.value, standard_sha256.indicator);
   insert_causes(sql, attempt, version, how.causes);
 }
 

@@ -19,12 +19,12 @@ std::string track_sha256(const std::string& bytes, const std::string& name) {
 }
 
 /// What a person said so far that holds for this standard: who flew and what forced it hold for all.
-Said said_before(const FiledAttempt& attempt, const std::string& standard_id) {
+Said said_before(const FiledAttempt& attempt, const StandardInForce& standard) {
   Said said;
   for (const Assessment& one : attempt.assessments) {
     if (one.said.alone) said.alone = one.said.alone;
     if (one.said.forced) said.forced = one.said.forced;
-    if (one.standard_id != standard_id) continue;
+    if (!is_judged_by(one, standard)) continue;
     if (one.said.met) said.met = one.said.met;
     if (one.said.in_box) said.in_box = one.said.in_box;
   }
@@ -40,10 +40,11 @@ std::string heights_words(const std::string& unit) {
   return unit == "ft" ? "heights in feet" : "heights in metres";
 }
 
-/// What of its setting has changed since the version that counts; empty where nothing has.
-std::string what_changed(const Assessment& before, const Assessment& now) {
+/// What of its setting has changed since the last version; empty where nothing has.
+/// `other_text`: what changed in its standard.
+std::string what_changed(const Assessment& before, const Assessment& now, const std::string& other_text) {
   const Circumstances &a = before.circumstances, &b = now.circumstances;
-  std::string changed;
+  std::string changed = other_text;
   const auto say = [&](const std::string& what) { changed += (changed.empty() ? "" : ", ") + what; };
   if (a.runway != b.runway) say("runway " + (a.runway.empty() ? "not known" : a.runway) + " to " + b.runway);
   if (a.touchdown_point_ft != b.touchdown_point_ft)
@@ -103,10 +104,10 @@ class Filing {
   bool judge_anew(long long number, Assessment now) {
     const auto known = select_attempts(sql_, "a.number = :what", number);
     if (known.empty()) return false;
-    now.said = said_before(known.front(), now.standard_id);
+    now.said = said_before(known.front(), in_force_of(now));
     apply(now.said, now.rated);
     if (const Assessment* before = newest_by(known.front(), now.standard_id)) {
-      const std::string changed = what_changed(*before, now);
+      const std::string changed = what_changed(*before, now, other_text(*before, now));
       if (changed.empty()) return false;
       now.reason = "debriefed again: " + changed;
     } else {
@@ -117,9 +118,30 @@ class Filing {
     return true;
   }
 
+  /// "standard, version 2 to 3"; empty where the text is the same, or only the earlier one was kept.
+  std::string other_text(const Assessment& before, const Assessment& now) {
+    if (before.standard_sha256 == now.standard_sha256 || now.standard_sha256.empty()) return {};
+    const auto a = select_standard(sql_, before.standard_sha256),
+               b = select_standard(sql_, now.standard_sha256);
+    if (!a) return "standard, its text now kept";
+    if (!b || a->standard.version == b->standard.version) return "standard, another text";
+    return fmt::format("standard, version {} to {}", a->standard.version, b->standard.version);
+  }
+
+  /// By what the attempts of one flight are judged, which is the same for all of them.
+  const StandardInForce& in_force_of(const Assessment& now) {
+    if (in_force_ && in_force_->standard.id == now.standard_id) return *in_force_;
+    Standard standard;
+    if (const auto kept = select_standard(sql_, now.standard_sha256)) standard = kept->standard;
+    standard.id = now.standard_id;
+    in_force_ = now.standard_sha256.empty() ? StandardInForce{standard} : standard_in_force(sql_, standard);
+    return *in_force_;
+  }
+
   soci::session& sql_;
   long long student_;
   const Stamp& stamp_;
+  std::optional<StandardInForce> in_force_;
 };
 
 }  // namespace
@@ -133,6 +155,7 @@ FiledFlight file_flight_of_held(soci::session& sql, DatabaseKind kind, long long
   // it.
   if (flight.attempts.empty()) return filed;
   insert_log(sql, kind, filed.log_sha256, flight.log_bytes);
+  if (flight.standard) keep_text(sql, *flight.standard, stamp);
   Filing(sql, student, stamp).file(flight, filed);
   return filed;
 }

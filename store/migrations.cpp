@@ -246,7 +246,19 @@ Step height_units() {
            "delete from logs where not exists (select 1 from attempts where attempts.log = logs.sha256)"}};
 }
 
-constexpr int k_newest_form = 8;
+/// The texts of the standards by which something was judged. What was judged before names its standard's id
+/// alone.
+Step standards(DatabaseKind kind) {
+  Step step{
+      {"create table standards(sha256 {text} primary key, id {text} not null, content {text} not null,"
+       " added_by {text} not null, added_unix_s {real} not null)",
+       "create index standards_by_id on standards(id, added_unix_s)",
+       "alter table assessments add column standard_sha256 {text} references standards(sha256)"}};
+  join(step.statements, kept_for_ever("standards", "a standard", kind));
+  return step;
+}
+
+constexpr int k_newest_form = 9;
 
 /// Never change what a step that was released does to a file: add one.
 Step step_to(int form, DatabaseKind kind) {
@@ -265,8 +277,10 @@ Step step_to(int form, DatabaseKind kind) {
       return a_school();
     case 7:
       return a_fleet(kind);
-    default:
+    case 8:
       return height_units();
+    default:
+      return standards(kind);
   }
 }
 

@@ -38,8 +38,8 @@ Json landing_to_json(const FiledAttempt& attempt, const Assessment& now) {
   return landing;
 }
 
-Json roster_row_to_json(const RosterRow& row, const std::vector<Person>& people, const Standard& standard,
-                        int landings) {
+Json roster_row_to_json(const RosterRow& row, const std::vector<Person>& people,
+                        const StandardInForce& standard, int landings) {
   Json line = student_line(row.student);
   if (row.student.instructor)
     for (const Person& one : people)
@@ -48,7 +48,7 @@ Json roster_row_to_json(const RosterRow& row, const std::vector<Person>& people,
   std::vector<Json> listed;
   for (auto one = row.attempts.rbegin(); one != row.attempts.rend(); ++one) {
     if (line.find("last_flown") == line.end()) line["last_flown"] = iso8601_utc(one->time_unix_s, 0);
-    const Assessment* now = newest_by(*one, standard.id);
+    const Assessment* now = newest_by(*one, standard);
     if (now != nullptr && static_cast<int>(listed.size()) < landings)
       listed.push_back(landing_to_json(*one, *now));
   }
@@ -69,12 +69,12 @@ Json roster_row_to_json(const RosterRow& row, const std::vector<Person>& people,
 
 }  // namespace
 
-ReadinessOfLogs readiness_from(const std::vector<FiledAttempt>& attempts, const Standard& standard) {
+ReadinessOfLogs readiness_from(const std::vector<FiledAttempt>& attempts, const StandardInForce& standard) {
   ReadinessOfLogs result;
-  result.standard_id = standard.id;
-  result.standard_name = standard.name;
+  result.standard_id = standard.standard.id;
+  result.standard_name = standard.standard.name;
   for (const FiledAttempt& one : attempts) {
-    const Assessment* now = newest_by(one, standard.id);
+    const Assessment* now = newest_by(one, standard);
     if (!one.in_trash && now != nullptr)
       result.attempts.push_back({one.log_name, one.index, one.time_unix_s, now->rated});
   }
@@ -82,11 +82,18 @@ ReadinessOfLogs readiness_from(const std::vector<FiledAttempt>& attempts, const 
   return result;
 }
 
+int judged_by_other_limits(const std::vector<FiledAttempt>& attempts, const StandardInForce& standard) {
+  return static_cast<int>(std::count_if(attempts.begin(), attempts.end(), [&](const FiledAttempt& one) {
+    return !one.in_trash && newest_by(one, standard) == nullptr &&
+           newest_by(one, standard.standard.id) != nullptr;
+  }));
+}
+
 StudentProgress progress_from(const std::vector<FiledAttempt>& attempts, const ReadinessOfLogs& readiness,
-                              const Standard& standard) {
+                              const StandardInForce& standard) {
   std::vector<PractisedAttempt> practised;
   for (const FiledAttempt& one : attempts) {
-    const Assessment* now = newest_by(one, standard.id);
+    const Assessment* now = newest_by(one, standard);
     if (one.in_trash || now == nullptr) continue;
     PractisedAttempt attempt;
     attempt.rated = now->rated;
@@ -102,7 +109,7 @@ StudentProgress progress_from(const std::vector<FiledAttempt>& attempts, const R
   return progress_of(practised, readiness.rules);
 }
 
-Json record_to_json(const StudentArchive& archive, const Standard& standard) {
+Json record_to_json(const StudentArchive& archive, const StandardInForce& standard) {
   const ReadinessOfLogs readiness = readiness_from(archive.attempts, standard);
   const StudentProgress progress = progress_from(archive.attempts, readiness, standard);
   Json object;
@@ -111,6 +118,9 @@ Json record_to_json(const StudentArchive& archive, const Standard& standard) {
   object["student"] = student_to_json(archive);
   object["readiness"] = readiness_to_json(readiness);
   object["progress"] = progress_to_json(progress);
+  object["judged_by_other_limits"] = judged_by_other_limits(archive.attempts, standard);
+  object["standards"] = Json::array();
+  for (const KeptStandard& one : archive.standards) object["standards"].push_back(kept_standard_to_json(one));
   object["drill_score"] = score_to_json(score_of_kept(archive.answers));
   object["drill_over_time"] = drill_periods_to_json(drill_periods(archive.answers));
   return object;
@@ -167,12 +177,22 @@ Json fleet_item_shown_to_json(const FleetItem& item, const std::vector<FleetAtte
   return object;
 }
 
-Json standard_line(const Standard& standard) {
+Json standards_to_json(const std::vector<KeptStandard>& standards) {
+  Json object{{"schema", "glidewright.standards/1"}, {"standards", Json::array()}};
+  for (const KeptStandard& one : standards) object["standards"].push_back(kept_standard_to_json(one));
+  return object;
+}
+
+Json standard_line(const StandardInForce& in_force) {
+  const Standard& standard = in_force.standard;
   Json object{{"id", standard.id}, {"name", standard.name}};
+  if (!standard.version.empty()) object["version"] = standard.version;
+  if (!standard.set_by.empty()) object["set_by"] = standard.set_by;
   if (standard.box) {
     object["low_ft"] = number(standard.box->low_ft, 0);
     object["high_ft"] = number(standard.box->high_ft, 0);
   }
+  if (!in_force.otherwise_limited.empty()) object["otherwise_limited"] = in_force.otherwise_limited;
   return object;
 }
 
@@ -220,7 +240,7 @@ Json jobs_to_json(const std::vector<Job>& jobs) {
 }
 
 Json roster_to_json(const std::vector<RosterRow>& rows, const std::vector<Person>& people,
-                    const Standard& standard, int landings) {
+                    const StandardInForce& standard, int landings) {
   Json object;
   object["schema"] = "glidewright.roster/1";
   object["standard"] = standard_line(standard);

@@ -14,12 +14,15 @@
 namespace glidewright {
 
 /// By each attempt's newest assessment of this standard; those in the trash do not count.
-ReadinessOfLogs readiness_from(const std::vector<FiledAttempt>& attempts, const Standard& standard);
+ReadinessOfLogs readiness_from(const std::vector<FiledAttempt>& attempts, const StandardInForce& standard);
+/// How many were judged by an earlier text of it alone, whose limits were others: they do not count until
+/// they are judged by this one.
+int judged_by_other_limits(const std::vector<FiledAttempt>& attempts, const StandardInForce& standard);
 /// `readiness`: of the same attempts.
 StudentProgress progress_from(const std::vector<FiledAttempt>& attempts, const ReadinessOfLogs& readiness,
-                              const Standard& standard);
+                              const StandardInForce& standard);
 
-Json record_to_json(const StudentArchive& archive, const Standard& standard);
+Json record_to_json(const StudentArchive& archive, const StandardInForce& standard);
 Json students_to_json(const std::vector<Student>& students);
 Json history_to_json(const std::vector<Change>& changes);
 
@@ -28,8 +31,10 @@ Json fleet_to_json(FleetKind kind, const std::vector<FleetItem>& items);
 /// `glidewright.fleet-item/1`: one of them, whole, with what was filed under it last.
 Json fleet_item_shown_to_json(const FleetItem& item, const std::vector<FleetAttempt>& flown);
 
-/// Its id, name and box.
-Json standard_line(const Standard& standard);
+/// `glidewright.standards/1`: those whose texts are kept.
+Json standards_to_json(const std::vector<KeptStandard>& standards);
+/// Its id, name and box, and which texts of its id have other limits.
+Json standard_line(const StandardInForce& in_force);
 Json person_to_json(const Person& person);
 Json people_to_json(const std::vector<Person>& people);
 Json job_to_json(const Job& job);
@@ -43,6 +48,6 @@ struct RosterRow {
 };
 /// Rows in the order given; it is no ranking. `landings`: how many of the latest are listed one by one.
 Json roster_to_json(const std::vector<RosterRow>& rows, const std::vector<Person>& people,
-                    const Standard& standard, int landings = 10);
+                    const StandardInForce& standard, int landings = 10);
 
 }  // namespace glidewright

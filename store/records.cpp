@@ -5,6 +5,7 @@
 
 #include <filesystem>
 
+#include "formats/sha256.hpp"
 #include "store/connection.hpp"
 #include "store/migrations.hpp"
 
@@ -17,6 +18,20 @@ void refuse_a_file_that_is_not_there(const std::string& where, Records::Opening 
     throw Refusal(where + ": no such file of records; `record add` makes one");
   if (where.find('"') != std::string::npos)
     throw Refusal(where + ": a name without quotation marks was expected");
+}
+
+void require_whole_standards(const std::string& shown, soci::session& sql) {
+  std::vector<std::string> kept;
+  {
+    const soci::rowset<std::string> rows = (sql.prepare << "select sha256 from standards order by sha256");
+    for (const auto& sha : rows) kept.push_back(sha);
+  }
+  for (const std::string& sha : kept) {
+    std::string content;
+    sql << "select content from standards where sha256 = :sha", soci::use(sha), soci::into(content);
+    if (sha256_hex(content) != sha)
+      throw Refusal(shown + ": the standard " + sha + " is damaged; a backup has it whole");
+  }
 }
 
 }  // namespace
@@ -71,6 +86,7 @@ Result<int> Records::check_whole() {
       const auto bytes = original(sha);
       if (!bytes) throw Refusal(bytes.error().sentence);
     }
+    require_whole_standards(connection_->shown, sql);
     return static_cast<int>(logs.size());
   });
 }

@@ -83,6 +83,21 @@ class Records {
   /// Adds what is not here yet; all of it or nothing.
   Result<MergedFleet> merge_fleet(const std::vector<FleetItem>& fleet, const Stamp& stamp);
 
+  // --- standards ---
+  /// `id`: its file's name without ending. What is kept already stays as it is. Refused where a house
+  /// standard of that version has another text here: its version is raised with every change.
+  Result<KeptStandard> keep_standard(const std::string& id, const std::string& content, const Stamp& stamp);
+  /// By id, oldest first.
+  Result<std::vector<KeptStandard>> kept_standards();
+  /// "ID", of which the text that was kept last counts, "ID:VERSION" of a house standard, or the SHA-256 of
+  /// a text; none where no such text is kept.
+  Result<std::optional<KeptStandard>> kept_standard(const std::string& named);
+  /// To count by: what was judged by an earlier text with other limits is not judged by this one.
+  Result<StandardInForce> in_force(const Standard& standard);
+  /// Adds what is not here yet, and says how much; all of it or nothing. Two copies of the records may each
+  /// have made another text of one version: both stay, for assessments name the text.
+  Result<int> merge_standards(const std::vector<KeptStandard>& standards, const Stamp& stamp);
+
   // --- notes, sign-offs, changes ---
   Result<Note> add_note(long long student, std::optional<long long> attempt, const std::string& text,
                         const Stamp& stamp);
@@ -110,8 +125,8 @@ class Records {
 
   // --- archives and deletion ---
   Result<StudentArchive> archive_of(long long student);
-  /// Adds what is not here yet; all of it or nothing. `logs` by SHA-256 as filed. A person who was deleted
-  /// here stays deleted.
+  /// Adds what is not here yet; all of it or nothing. `logs` by SHA-256 as filed; the standards that its
+  /// assessments name come in with `merge_standards` before. A person who was deleted here stays deleted.
   Result<Merged> merge(const StudentArchive& archive, const std::map<std::string, std::string>& logs,
                        const Stamp& stamp);
   /// For good. What stays: how many attempts of which standard and year, and how many of them met it.
@@ -123,7 +138,8 @@ class Records {
   bool database_failed() const;
   /// A copy that is whole, made while others may write. `file` must not be there yet. Of a file only.
   std::optional<Error> back_up(const std::string& file);
-  /// Reads everything, the bytes of every log too; what is wrong, or none. Says how many logs were read.
+  /// Reads everything, the bytes of every log and the text of every standard too; what is wrong, or none.
+  /// Says how many logs were read.
   Result<int> check_whole();
 
  private:

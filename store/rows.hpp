@@ -36,6 +36,15 @@ constexpr const char* k_height_unit_told =
 constexpr const char* k_log_sizes =
     "select l.sha256 as sha256, length(l.bytes) as size from attempts a join logs l on l.sha256 = a.log"
     " where a.student = :student";
+/// Whether an assessment counts for this standard.
+bool is_judged_by(const Assessment& one, const StandardInForce& standard);
+
+/// Kept where it is not yet; refused as Records::keep_standard says.
+void keep_text(soci::session& sql, const KeptStandard& standard, const Stamp& stamp);
+/// None where no such text is kept.
+std::optional<KeptStandard> select_standard(soci::session& sql, const std::string& sha256);
+StandardInForce standard_in_force(soci::session& sql, const Standard& standard);
+
 long long insert_attempt(soci::session& sql, long long student, const std::string& sha256,
                          const std::string& log_name, int index, double time_unix_s);
 /// As the next version. The student must be held.

@@ -5,6 +5,7 @@
 #include <string>
 #include <vector>
 
+#include "engine/debrief/standard.hpp"
 #include "engine/progress/practice.hpp"
 #include "engine/progress/readiness.hpp"
 #include "formats/drill_json.hpp"
@@ -58,10 +59,30 @@ struct Said {
 /// What was said, in the place of what the log shows.
 void apply(const Said& said, RatedAttempt& rated);
 
+/// The text of a standard as it was when something was judged by it: a house raises its limits, and what was
+/// judged before can still be understood.
+struct KeptStandard {
+  Standard standard;    ///< what the text says
+  std::string content;  ///< JSON glidewright.standard/1, as canonical_standard writes it
+  std::string sha256;   ///< of the content; assessments name it
+  Stamp added;
+};
+
+/// Whether an attempt's touchdown meets both or neither. Speeds and what no log shows are not asked: no
+/// assessment keeps a verdict on them.
+bool same_limits(const Standard& a, const Standard& b);
+
+/// A standard to count by.
+struct StandardInForce {
+  Standard standard;
+  std::vector<std::string> otherwise_limited = {};  ///< SHA-256 of kept texts of its id with other limits
+};
+
 /// Judged by a standard, once. A later one stands above it and never replaces it.
 struct Assessment {
   RatedAttempt rated;  ///< first_of_day is not kept: it follows from the times
   std::string standard_id;
+  std::string standard_sha256 = {};  ///< of its text; empty where it was judged before texts were kept
   Circumstances circumstances;
   Said said;
   std::string reason;  ///< why it was changed; empty for the first
@@ -85,14 +106,18 @@ struct FiledAttempt {
   long long student = 0;  ///< number of whoever flew it
 };
 
-/// The one that counts; none where it was never judged by that standard.
+/// The last one by a standard of that id, whatever its limits were; none where it was never judged by one.
 const Assessment* newest_by(const FiledAttempt& attempt, const std::string& standard_id);
+/// The one that counts: the last by this standard, with these limits. What was judged before texts were kept
+/// counts by the id alone.
+const Assessment* newest_by(const FiledAttempt& attempt, const StandardInForce& standard);
 
 struct NewFlight {
   std::string log_name;   ///< as the file was called
   std::string log_bytes;  ///< the original, kept as it came; known by what is inside, packed or not
   std::vector<NewAttempt> attempts;
   std::vector<std::string> doubts = {};  ///< what speaks against its log, where that is a poor one; not kept
+  std::optional<KeptStandard> standard = {};  ///< whose text its assessments name; kept with them
 };
 
 struct FiledFlight {
@@ -171,7 +196,8 @@ struct StudentArchive {
   std::vector<FiledAttempt> attempts;
   std::vector<Note> notes;
   std::vector<SignOff> sign_offs;
-  std::vector<KeptAnswer> answers;  ///< to drills
+  std::vector<KeptAnswer> answers;           ///< to drills
+  std::vector<KeptStandard> standards = {};  ///< whose texts its assessments name
 };
 
 /// What bringing in an archive added; all 0 the second time.

@@ -31,14 +31,17 @@ Stamp Call::stamp() const {
   return {by, parts.now_unix_s()};
 }
 
-Standard Call::standard() const {
-  auto found = parts.standard(query("standard"));
-  if (!found) throw Refused{400, found.error().sentence};
-  return std::move(*found);
-}
-
 void refuse(const Call& call, const Error& error, int status) {
   throw Refused{call.records.database_failed() ? 503 : status, error.sentence};
+}
+
+StandardInForce Call::standard() const {
+  const std::string named = query("standard");
+  const auto found = parts.standard(named);
+  if (found) return must(*this, records.in_force(*found));
+  const auto kept = must(*this, records.kept_standard(named));
+  if (!kept) throw Refused{400, found.error().sentence};
+  return must(*this, records.in_force(kept->standard));
 }
 
 void require_visible(const Call& call, const Student& student) {
@@ -138,7 +141,7 @@ ApiAnswer routed(Call& call) {
   const auto asked = parts_of(call.request.path);
   bool other_method = false;
   for (const auto* routes : {&session_routes(), &student_routes(), &log_routes(), &school_routes(),
-                             &fleet_routes(), &drill_routes()}) {
+                             &fleet_routes(), &drill_routes(), &standard_routes()}) {
     for (const Route& route : *routes) {
       if (!is_path_of(route, asked, call)) continue;
       if (call.request.method != route.method) {

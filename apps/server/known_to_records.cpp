@@ -29,6 +29,11 @@ Result<KnownToRecords> known_to_records(Records& records, const std::string& ask
     if (!airplane) return airplane.error();
     named.airplane = std::move(*airplane);
   }
+  if (const auto standard = text_in(object, "standard"); !standard.empty()) {
+    auto kept = records.kept_standard(standard);
+    if (!kept) return kept.error();
+    named.standard = std::move(*kept);
+  }
   const std::string name = text_in(object, "airfield");
   if (name.empty()) return named;
   // The whole first: a name may have a stroke in it.

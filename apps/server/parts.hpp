@@ -24,11 +24,12 @@ struct Door {
   bool sign_in = false;                 ///< everybody says who they are; always so but on loopback
 };
 
-/// What the records know of a log's debrief: airplane and airfield of the fleet where it names them, and what
+/// What the records know of a log's debrief: airplane, airfield and standard where it names them, and what
 /// was told of the same log before.
 struct KnownToRecords {
   std::optional<FleetItem> airplane;
   std::optional<FleetItem> airfield;
+  std::optional<KeptStandard> standard;
   std::string designator;   ///< of the airfield's runway; empty where it has one
   std::string height_unit;  ///< "ft" or "m"; empty where nobody said
 };

@@ -32,7 +32,8 @@ struct Call {
   std::optional<long long> query_number(const std::string& name) const;
   /// Who does it: the person who is signed in; else whom the page names by `by`.
   Stamp stamp() const;
-  Standard standard() const;
+  /// The data folder's of that id, or what the records keep of it.
+  StandardInForce standard() const;
 };
 
 using Handler = ApiAnswer (*)(Call& call);
@@ -92,5 +93,6 @@ const std::vector<Route>& school_routes();
 const std::vector<Route>& session_routes();
 const std::vector<Route>& fleet_routes();
 const std::vector<Route>& drill_routes();
+const std::vector<Route>& standard_routes();
 
 }  // namespace glidewright::api

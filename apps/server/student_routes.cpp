@@ -42,7 +42,7 @@ ApiAnswer list(Call& call) {
 ApiAnswer roster(Call& call) {
   // Enough for the window of readiness where some of them do not count; all of them where it is not.
   constexpr int k_some = 40, k_all = 1000000;
-  const Standard standard = call.standard();
+  const StandardInForce standard = call.standard();
   const auto page = page_asked_for(call);
   std::vector<Student> students = students_of(call, page);
   std::vector<long long> numbers;
@@ -77,7 +77,7 @@ ApiAnswer add(Call& call) {
 
 ApiAnswer show(Call& call) {
   const Student student = student_seen(call);
-  const Standard standard = call.standard();
+  const StandardInForce standard = call.standard();
   Json object;
   object["schema"] = "glidewright.student/1";
   object["record"] = record_to_json(must(call, call.records.archive_of(student.number)), standard);
@@ -157,6 +157,7 @@ ApiAnswer archive(Call& call) {
   const Student student = student_seen(call);
   Archive all{call.stamp(), {must(call, call.records.archive_of(student.number))}};
   all.fleet = must(call, fleet_flown_by(call.records, all.students));
+  all.standards = standards_of(all.students);
   ApiAnswer answer;
   answer.body = must(call, archive_zip(call.records, all));
   answer.type = "application/zip";
@@ -206,13 +207,13 @@ Corrected correction_sent(const Call& call) {
 /// Two who look at the same attempt: the second is told, and nothing is lost.
 ApiAnswer assess(Call& call) {
   const Student student = student_changed(call);
-  const Standard standard = call.standard();
+  const StandardInForce standard = call.standard();
   const Corrected sent = correction_sent(call);
   const auto attempts = must(call, call.records.attempts_of(student.number));
   const FiledAttempt& attempt = own(call, student, attempts, "attempt");
-  const Assessment* now = newest_by(attempt, standard.id);
+  const Assessment* now = newest_by(attempt, standard);
   if (now == nullptr)
-    throw Refused{409, fmt::format("attempt {} was not judged by {}", attempt.number, standard.id)};
+    throw Refused{409, fmt::format("attempt {} was not judged by {}", attempt.number, standard.standard.id)};
   const auto next = corrected(attempt.number, *now, sent.said, sent.reason, call.stamp());
   if (!next) throw Refused{400, next.error().sentence};
   must(call, call.records.assess_again(attempt.number, *next, sent.versions_seen));

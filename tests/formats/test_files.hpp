@@ -22,6 +22,11 @@ inline std::string test_file(const std::string& path) {
   return bytes_of(std::filesystem::path(where::test_data()) / path);
 }
 
+/// A file below data/, as delivered.
+inline std::string delivered_file(const std::string& path) {
+  return bytes_of(std::filesystem::path(where::data()) / path);
+}
+
 /// All files of one folder below data/, as delivered.
 inline std::vector<std::filesystem::path> delivered_files(const std::string& folder) {
   std::vector<std::filesystem::path> paths;

@@ -227,8 +227,8 @@ TEST_P(SchoolTest, TheLatestAttemptsBeginWithAWholeDay) {
   must(records.file_flight(number, flight("the evening of the first day", midnight + 80000.0, 2), k_stamp));
   must(records.file_flight(other, flight("another's", midnight, 9), k_stamp));
   must(records.throw_attempt_away(must(records.attempts_of(number)).at(1).number, k_stamp));
-  Standard standard;
-  standard.id = "demo";
+  StandardInForce standard;
+  standard.standard.id = "demo";
   const auto all = readiness_from(must(records.attempts_of(number)), standard).attempts;
   ASSERT_EQ(all.size(), 13U);
   for (const auto& [asked, given] :

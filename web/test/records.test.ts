@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { ago, along, byDay, counted, day, daysBetween, markOf, newestBy, weekday } from '../src/records/picture';
+import { ago, along, byDay, counted, day, daysBetween, markOf, newestBy, standardWords, weekday } from '../src/records/picture';
 import type { Assessment, Attempt } from '../src/records/types';
 
 const landing = (along_ft: number | undefined, probability_in_box: number, went_around = false) => ({ along_ft, probability_in_box, went_around });
@@ -50,8 +50,18 @@ describe('days', () => {
 describe('assessments', () => {
   it('count by the newest of the standard that is looked at', () => {
     const assessments = [{ standard: 'a', reason: '1' }, { standard: 'a', reason: '2' }, { standard: 'b', reason: '3' }] as Assessment[];
-    expect(newestBy({ assessments } as Attempt, 'a')?.reason).toBe('2');
-    expect(newestBy({ assessments } as Attempt, 'c')).toBeUndefined();
+    expect(newestBy({ assessments } as Attempt, { id: 'a' })?.reason).toBe('2');
+    expect(newestBy({ assessments } as Attempt, { id: 'c' })).toBeUndefined();
+  });
+  it('of other limits do not count; those of before texts were kept do', () => {
+    const assessments = [{ standard: 'a', reason: 'before' }, { standard: 'a', standard_sha256: '1', reason: 'one' }, { standard: 'a', standard_sha256: '2', reason: 'two' }] as Assessment[];
+    expect(newestBy({ assessments } as Attempt, { id: 'a', otherwise_limited: ['2'] })?.reason).toBe('one');
+    expect(newestBy({ assessments } as Attempt, { id: 'a', otherwise_limited: ['1', '2'] })?.reason).toBe('before');
+  });
+  it('name the version of a house standard', () => {
+    const kept = [{ id: 'house', sha256: '2', added: '', added_by: '', standard: { name: 'House', version: '2', set_by: 'us', box: null } }];
+    expect(standardWords({ standard: 'house', standard_sha256: '2' }, kept)).toBe('house, version 2,');
+    expect(standardWords({ standard: 'house' }, kept)).toBe('house');
   });
   it('are counted in parts where a touchdown is unsure', () => {
     expect(counted(6)).toBe('6');

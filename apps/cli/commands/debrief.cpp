@@ -199,7 +199,8 @@ Result<DebriefRequest> read_request(const std::string& file, const DebriefOption
     request.plan = plan->plan;
     if (!request.runway) request.runway = plan->runway;
   }
-  auto standards = read_standards(options.standards);
+  auto standards = options.known_standard ? std::vector<Standard>{*options.known_standard}
+                                          : read_standards(options.standards);
   if (!standards) return standards.error();
   request.standards = std::move(*standards);
   request.touchdown_point = Feet{options.touchdown_point_ft.value_or(1000.0)};

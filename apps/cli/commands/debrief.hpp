@@ -23,6 +23,7 @@ struct DebriefOptions {
   std::string metar;
   std::string traffic;
   std::vector<std::string> standards;
+  std::optional<Standard> known_standard;  ///< the one to judge by, whatever `standards` names
   std::string plan;               ///< a file that brief --json wrote: what causes are measured against
   std::string marks;              ///< a file glidewright.marks/1, for the one log
   std::vector<std::string> seen;  ///< "2:+120": touchdown of an attempt as seen, ft past the point

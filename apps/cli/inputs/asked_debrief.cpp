@@ -148,6 +148,13 @@ std::optional<Error> take_what_is_known(const KnownToRecords& known, DebriefOpti
   return std::nullopt;
 }
 
+/// The data folder's, or what the records keep of that name.
+Result<StandardFile> standard_asked_for(const std::string& id, const KnownToRecords& known) {
+  auto file = find_standard_file(id.empty() ? k_usual_standard : id);
+  if (file || !known.standard) return file;
+  return StandardFile{id, known.standard->content, known.standard->standard};
+}
+
 }  // namespace
 
 std::string wrong_with_asked(const std::string& text) {
@@ -158,14 +165,14 @@ Result<NewFlight> debrief_as_asked(const std::string& log_name, const std::strin
                                    const std::string& text, const KnownToRecords& known) {
   Asked asked = Reading(text).asked();
   if (!asked.wrong.empty()) return Error{asked.wrong};
-  const auto standard = find_standard(asked.standard.empty() ? k_usual_standard : asked.standard);
+  const auto standard = standard_asked_for(asked.standard, known);
   if (!standard) return standard.error();
   if (const auto failed = take_what_is_known(known, asked.options)) return *failed;
   const WorkingFolder folder;
   if (const auto failed = lay_down(folder, asked)) return *failed;
   const std::string file = folder.file("log");
   if (const auto failed = write_file_atomically(file, log_bytes)) return *failed;
-  auto flight = new_flight(file, log_name, asked.options, asked.standard, standard->id);
+  auto flight = new_flight(file, log_name, asked.options, *standard);
   if (flight) return flight;
   std::string sentence = flight.error().sentence;
   replace_all(sentence, file, log_name);

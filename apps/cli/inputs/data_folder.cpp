@@ -112,12 +112,20 @@ Result<Airplane> find_airplane(const std::string& file_or_id) {
   return fit_airplane(file->handbook);
 }
 
-Result<Standard> find_standard(const std::string& file_or_id) {
+Result<StandardFile> find_standard_file(const std::string& file_or_id) {
   const auto path = find_file(file_or_id, "standard", "standards");
   if (!path) return path.error();
-  const auto bytes = read_file(*path);
+  auto bytes = read_file(*path);
   if (!bytes) return bytes.error();
-  return read_standard_json(*bytes, *path);
+  auto standard = read_standard_json(*bytes, *path);
+  if (!standard) return standard.error();
+  return StandardFile{*path, std::move(*bytes), std::move(*standard)};
+}
+
+Result<Standard> find_standard(const std::string& file_or_id) {
+  auto file = find_standard_file(file_or_id);
+  if (!file) return file.error();
+  return std::move(file->standard);
 }
 
 Result<std::vector<Standard>> all_standards() {

@@ -47,6 +47,14 @@ Result<NamedInRecords> named_in_records(const std::string& records, const std::s
 /// A standard from a JSON file or by its id in data/standards.
 Result<Standard> find_standard(const std::string& file_or_id);
 
+/// The same with the file that it came from.
+struct StandardFile {
+  std::string path;
+  std::string bytes;
+  Standard standard;
+};
+Result<StandardFile> find_standard_file(const std::string& file_or_id);
+
 /// Every standard in data/standards, by id.
 Result<std::vector<Standard>> all_standards();
 

@@ -5,9 +5,8 @@
 #include <algorithm>
 #include <map>
 
-#include "apps/cli/commands/brief.hpp"
-#include "apps/cli/inputs/data_folder.hpp"
 #include "apps/cli/inputs/fleet.hpp"
+#include "apps/cli/inputs/standards.hpp"
 #include "apps/cli/inputs/working_folder.hpp"
 #include "apps/cli/words/brief_text.hpp"
 #include "engine/lanes/philox.hpp"
@@ -40,9 +39,9 @@ Result<std::map<std::string, Runway>> runways_of(Records& records) {
 /// Draws moments from the attempts of a student, each log debriefed once.
 class Drawing {
  public:
-  Drawing(Records& records, const OwnDrillAsked& asked, const std::string& standard_id,
+  Drawing(Records& records, const OwnDrillAsked& asked, const StandardInForce& standard,
           std::map<std::string, Runway> runways)
-      : records_(records), asked_(asked), standard_id_(standard_id), runways_(std::move(runways)) {}
+      : records_(records), asked_(asked), standard_(standard), runways_(std::move(runways)) {}
 
   /// In an order that the seed decides, until there are enough.
   Result<OwnDrill> draw(std::vector<FiledAttempt> attempts) {
@@ -67,7 +66,7 @@ class Drawing {
   }
 
   std::optional<Error> add(const FiledAttempt& attempt, OwnDrill& drill) {
-    const Assessment* now = newest_by(attempt, standard_id_);
+    const Assessment* now = newest_by(attempt, standard_);
     if (now == nullptr) {
       ++drill.left_out["judged by another standard"];
       return std::nullopt;
@@ -127,7 +126,7 @@ class Drawing {
     DebriefOptions options = asked_.debrief;
     options.touchdown_point_ft = how.touchdown_point_ft;
     options.height_unit = *unit;
-    options.standards = {asked_.standard.empty() ? std::string(k_usual_standard) : asked_.standard};
+    options.known_standard = standard_.standard;
     if (const auto runway = runways_.find(how.runway); runway != runways_.end() && options.runway.empty())
       options.fleet_runway = runway->second;
     if (const auto airplane = find_airplane_of(how)) options.fleet_airplane = *airplane;
@@ -147,7 +146,7 @@ class Drawing {
 
   Records& records_;
   const OwnDrillAsked& asked_;
-  const std::string& standard_id_;
+  const StandardInForce& standard_;
   std::map<std::string, Runway> runways_;
   std::map<std::string, std::optional<DebriefedLog>> logs_;
 };
@@ -163,9 +162,10 @@ std::string own_left_out_words(const OwnDrill& drill) {
 
 Result<OwnDrill> draw_own_drill(Records& records, long long student, const OwnDrillAsked& as_asked) {
   OwnDrillAsked asked = as_asked;
-  const auto standard = find_standard(asked.standard.empty() ? k_usual_standard : asked.standard);
+  const auto standard = standard_to_count_by(records, asked.standard);
   if (!standard) return standard.error();
-  if (!standard->box) return Error{standard->id + " has no box to land in, so nothing can be asked"};
+  if (!standard->standard.box)
+    return Error{standard->standard.id + " has no box to land in, so nothing can be asked"};
   const auto known = records.find_student(std::to_string(student));
   if (!known) return known.error();
   const auto attempts = records.attempts_of(student);
@@ -173,7 +173,7 @@ Result<OwnDrill> draw_own_drill(Records& records, long long student, const OwnDr
   auto runways = runways_of(records);
   if (!runways) return runways.error();
   if (const auto failed = look_up_in_fleet(records, asked.debrief)) return *failed;
-  auto drawn = Drawing(records, asked, standard->id, std::move(*runways)).draw(*attempts);
+  auto drawn = Drawing(records, asked, *standard, std::move(*runways)).draw(*attempts);
   if (drawn && drawn->asked.empty())
     return Error{fmt::format("{}: none of {} filed can be asked about. {}", known->name,
                              attempts_words(static_cast<int>(attempts->size())), own_left_out_words(*drawn))};

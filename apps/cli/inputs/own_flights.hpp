@@ -13,7 +13,7 @@ namespace glidewright {
 struct OwnDrillAsked {
   std::uint64_t seed = 1;
   std::size_t count = 10;
-  std::string standard;    ///< file or id; the usual one where empty
+  std::string standard;    ///< as find_standard_with takes it
   DebriefOptions debrief;  ///< a runway for all the logs, where one is named
 };
 

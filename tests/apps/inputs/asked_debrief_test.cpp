@@ -4,6 +4,8 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include "formats/sha256.hpp"
+#include "formats/standard_json.hpp"
 #include "formats/track_log.hpp"
 #include "formats/track_writers.hpp"
 #include "tests/formats/test_files.hpp"
@@ -43,6 +45,23 @@ TEST(AskedDebrief, HeightsAreTakenAsTheyWereToldUnlessSomethingElseIsAsked) {
   const auto asked = last_of(debrief_as_asked("a.gpx", log, k_asked + R"(, "height_unit": "ft"})", known));
   EXPECT_EQ(asked.height_unit, "ft");
   EXPECT_NEAR(asked.along_ft.value(), whole.along_ft.value(), 1.0);
+}
+
+/// Known to the records alone: its text judges, and goes along with the flight.
+TEST(AskedDebrief, AStandardThatTheRecordsKeepJudges) {
+  const std::string text = delivered_file("demo/house-standard.json");
+  KeptStandard kept{*read_standard_json(text, "house"), canonical_standard(text), "", {}};
+  kept.sha256 = sha256_hex(kept.content);
+  KnownToRecords known;
+  known.standard = kept;
+  const std::string asked = k_asked + ", \"standard\": \"" + kept.sha256 + "\"}";
+  const std::string log = test_file("flights/F22/F22.gpx");
+  const auto flight = debrief_as_asked("a.gpx", log, asked, known);
+  ASSERT_TRUE(flight) << flight.error().sentence;
+  EXPECT_EQ(flight->standard->content, kept.content);
+  EXPECT_EQ(flight->attempts.back().assessment.standard_id, "house");
+  EXPECT_EQ(flight->attempts.back().assessment.standard_sha256, kept.sha256);
+  EXPECT_FALSE(debrief_as_asked("a.gpx", log, asked, {})) << "nobody knows it";
 }
 
 TEST(AskedDebrief, WhatIsNotUnderstoodIsSaidBeforeAnythingIsKept) {

@@ -5,12 +5,14 @@
 
 #include <nlohmann/json.hpp>
 
+#include "apps/server/known_to_records.hpp"
 #include "apps/server/queue_worker.hpp"
 #include "formats/sha256.hpp"
 #include "store/queue.hpp"
 #include "store/school.hpp"
 #include "tests/apps/reference_flights.hpp"
 #include "tests/apps/schema.hpp"
+#include "tests/formats/test_files.hpp"
 #include "tests/store/records_fixture.hpp"
 
 namespace glidewright {
@@ -240,6 +242,50 @@ TEST_F(ApiTest, TheRosterTellsTheSameAsTheRecord) {
   EXPECT_DOUBLE_EQ(row["met"]["at_least"], record["readiness"]["at_least"]);
   EXPECT_EQ(row["met"]["of"], 20);
   EXPECT_EQ(row["last_flown"], record["readiness"]["attempts"].back()["time"]);
+}
+
+/// A house standard that is kept: chosen for the student, the roster, a correction and a log that is dropped.
+TEST_F(ApiTest, AStandardOfTheHouseIsKeptAndCountedBy) {
+  const long long number = add(records, "Demo Student");
+  const std::string text = delivered_file("demo/house-standard.json");
+  const json kept = posted("standards", {{"name", "house.json"}, {"content", text}});
+  EXPECT_EQ(kept["id"], "house");
+  const std::string sha = kept["sha256"];
+  EXPECT_EQ(got("standards")["standards"], json::array({kept}));
+  EXPECT_EQ(ask("POST", "standards", {{"name", "x.json"}, {"content", "{}"}}).status, 409);
+  EXPECT_THAT(
+      error_of(ask("POST", "standards", {{"name", "house.json"}, {"content", replaced(text, "300", "250")}})),
+      HasSubstr("a higher version"));
+  EXPECT_EQ(must(known_to_records(records, "{\"standard\": \"" + sha + "\"}")).standard->standard.id,
+            "house");
+  EXPECT_FALSE(must(known_to_records(records, R"({"standard": "no-such"})")).standard);
+  NewFlight judged = flight("a log", 1.7e9, 1);
+  judged.attempts[0].assessment.standard_id = "house";
+  judged.attempts[0].assessment.standard_sha256 = sha;
+  must(records.file_flight(number, judged, k_stamp));
+  const std::string student = fmt::format("students/{}", number);
+  const auto by_it = [&](const std::string& path) {
+    const ApiAnswer answer = ask("GET", path, nullptr, {}, {{"standard", sha}});
+    EXPECT_EQ(answer.status, 200) << answer.body;
+    return json::parse(answer.body);
+  };
+  EXPECT_EQ(got(student)["record"]["readiness"]["met"]["of"], 0) << "by another standard";
+  const json shown = by_it(student);
+  EXPECT_EQ(objections("student", shown), "");
+  EXPECT_EQ(shown["record"]["readiness"]["met"]["of"], 1);
+  EXPECT_EQ(shown["standard"]["version"], "2");
+  EXPECT_EQ(shown["standard"]["high_ft"], 300);
+  EXPECT_EQ(by_it("roster")["students"][0]["met"]["of"], 1);
+  const ApiAnswer corrected =
+      ask("POST", fmt::format("{}/attempts/1/assessment", student),
+          {{"met", true}, {"reason", "seen"}, {"versions_seen", 1}}, {}, {{"standard", sha}});
+  EXPECT_EQ(corrected.status, 200) << corrected.body;
+  EXPECT_EQ(must(records.attempts_of(number)).front().assessments.back().standard_sha256, sha);
+  const json higher = posted(
+      "standards",
+      {{"name", "house.json"}, {"content", replaced(replaced(text, "300", "200"), R"("2")", R"("3")")}});
+  EXPECT_EQ(by_it(student)["standard"]["otherwise_limited"], json::array({higher["sha256"]}));
+  EXPECT_EQ(ask("GET", student, nullptr, {}, {{"standard", "no-such"}}).status, 400);
 }
 
 TEST_F(ApiTest, WhoeverLookedBeforeSomebodyElseAssessedIsTold) {

@@ -1,5 +1,5 @@
 // Where things stand in the pictures of the records. No reckoning of ours: values come from the server.
-import type { Assessment, Attempt, Landing } from './types';
+import type { Assessment, Attempt, KeptStandard, Landing, StandardLine } from './types';
 
 /** Feet past the point that the rulers show; beyond, a mark stands at the end. */
 export const LOW_FT = -500;
@@ -23,8 +23,15 @@ export function markOf(one: { went_around: boolean; probability_in_box: number; 
   return one.along_ft > (low + high) / 2 ? 'long' : 'short';
 }
 
-export function newestBy(attempt: Attempt, standard: string): Assessment | undefined {
-  return attempt.assessments.findLast((one) => one.standard === standard);
+/** The one that counts: by this standard, with these limits. */
+export function newestBy(attempt: Attempt, standard: Pick<StandardLine, 'id' | 'otherwise_limited'>): Assessment | undefined {
+  return attempt.assessments.findLast((one) => one.standard === standard.id && !standard.otherwise_limited?.includes(one.standard_sha256 ?? ''));
+}
+
+/** "house, version 2", or a published standard's id. */
+export function standardWords(one: Pick<Assessment, 'standard' | 'standard_sha256'>, kept: KeptStandard[]): string {
+  const version = kept.find((text) => text.sha256 === one.standard_sha256)?.standard.version;
+  return version ? `${one.standard}, version ${version},` : one.standard;
 }
 
 export function landingOf(attempt: Attempt, now: Assessment): Landing {

@@ -5,7 +5,11 @@ import type { Energy, KeptAnswer, Place } from '../engine/drill';
 export interface Person { number: number; name: string; sign_in?: string; role: 'student' | 'instructor' | 'administrator'; closed?: boolean; has_password?: boolean; student?: number }
 export interface Here { records: boolean; sign_in?: boolean; person?: Person; now?: string }
 export interface Due { on: string; what: string }
-export interface StandardLine { id: string; name: string; low_ft?: number; high_ft?: number }
+/** `otherwise_limited`: the texts of this id whose limits are others, by their SHA-256; what they judged does not count. */
+export interface StandardLine { id: string; name: string; version?: string; set_by?: string; low_ft?: number; high_ft?: number; otherwise_limited?: string[] }
+export interface StandardText { name: string; version?: string; set_by?: string; edition?: string; box: { low_ft: number; high_ft: number } | null }
+export interface KeptStandard { id: string; sha256: string; added: string; added_by: string; standard: StandardText }
+export interface Standards { standards: KeptStandard[] }
 export interface Landing {
   attempt: number; flown: string; went_around: boolean; alone: boolean; forced: boolean; probability_in_box: number;
   along_ft?: number; low95_ft?: number; high95_ft?: number;
@@ -18,7 +22,7 @@ export interface RosterRow {
 export interface Roster { standard: StandardLine; students: RosterRow[]; next_after?: number }
 export interface Share { made: number; of: number }
 export interface Assessment {
-  by: string; at: string; standard: string; end: 'landed' | 'went-around'; probability_met: number; probability_in_box: number; student_alone: boolean; forced: boolean;
+  by: string; at: string; standard: string; standard_sha256?: string; end: 'landed' | 'went-around'; probability_met: number; probability_in_box: number; student_alone: boolean; forced: boolean;
   sound_go_around: boolean; said: { alone?: boolean; forced?: boolean; met?: boolean; in_box?: boolean }; runway: string; height_unit?: 'ft' | 'm'; airplane: string; along_ft: number | null;
   along_low95_ft: number | null; along_high95_ft: number | null; wind_kt: number | null; wind_from_true_deg: number | null; largest_cause: string;
   largest_cause_ft: number | null; reason: string;
@@ -41,6 +45,8 @@ export interface StudentRecord {
     by_wind: Group[]; by_airplane: Group[]; by_instructor: Group[];
     practise: { what: string; reason: string }[];
   };
+  judged_by_other_limits: number;
+  standards: KeptStandard[];
   drill_score: { all: Share; words?: string[] };
   drill_over_time: { first: string; last: string; words: string }[];
 }

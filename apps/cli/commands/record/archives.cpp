@@ -67,7 +67,10 @@ std::optional<Error> write_archive(Records& records, const std::vector<long long
   if (!students) return students.error();
   const auto fleet = options.all ? records.whole_fleet() : fleet_flown_by(records, *students);
   if (!fleet) return fleet.error();
-  const auto bytes = archive_zip(records, {stamp_of(options), *students, *fleet});
+  const auto standards =
+      options.all ? records.kept_standards() : Result<std::vector<KeptStandard>>(standards_of(*students));
+  if (!standards) return standards.error();
+  const auto bytes = archive_zip(records, {stamp_of(options), *students, *fleet, *standards});
   if (!bytes) return bytes.error();
   return write_new_file_atomically(file, *bytes);
 }
@@ -131,6 +134,9 @@ ExitCode bring_in(Records& records, const ReceivedArchive& received, const Stamp
     text += wrapped(fmt::format("{} and {} new here, {}.", counted(fleet->airplanes, "airplane"),
                                 counted(fleet->airfields, "airfield"), counted(fleet->versions, "version")),
                     {0, 4}, page);
+  const auto standards = records.merge_standards(received.archive.standards, stamp);
+  if (!standards) return input_is_at_fault(standards.error());
+  if (*standards > 0) text += wrapped(counted(*standards, "standard") + " new here.", {0, 4}, page);
   ExitCode code = ExitCode::done;
   for (const StudentArchive& one : received.archive.students) {
     const Progress progress("bringing in " + one.student.name);

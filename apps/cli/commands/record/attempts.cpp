@@ -3,9 +3,8 @@
 
 #include <algorithm>
 
-#include "apps/cli/commands/brief.hpp"
 #include "apps/cli/commands/record/record.hpp"
-#include "apps/cli/inputs/data_folder.hpp"
+#include "apps/cli/inputs/standards.hpp"
 #include "apps/cli/terminal.hpp"
 #include "apps/cli/words/brief_text.hpp"
 #include "apps/cli/words/readiness_text.hpp"
@@ -42,15 +41,15 @@ std::string heights_words(const Circumstances& how) {
 }
 
 /// By number, because a correction names it; who assessed it last, and why.
-std::string filed_text(const std::vector<FiledAttempt>& attempts, const Standard& standard,
+std::string filed_text(const std::vector<FiledAttempt>& attempts, const StandardInForce& standard,
                        const Page& page) {
   if (attempts.empty()) return {};
   std::string text = heading("Filed");
   int by_other_standards = 0;
   for (const FiledAttempt& one : attempts) {
-    const Assessment* now = newest_by(one, standard.id);
+    const Assessment* now = newest_by(one, standard);
     if (now == nullptr) {
-      ++by_other_standards;
+      by_other_standards += newest_by(one, standard.standard.id) == nullptr;
       continue;
     }
     std::string line =
@@ -66,6 +65,12 @@ std::string filed_text(const std::vector<FiledAttempt>& attempts, const Standard
     text +=
         wrapped(fmt::format("{} judged by another standard only; --standard shows {}.",
                             counted(by_other_standards, "attempt"), by_other_standards == 1 ? "it" : "them"),
+                {2, 4}, page);
+  if (const int others = judged_by_other_limits(attempts, standard); others > 0)
+    text +=
+        wrapped(fmt::format("{} judged by an earlier version of this standard, with other limits, and not "
+                            "counted; record file judges {} anew.",
+                            counted(others, "attempt"), others == 1 ? "its log" : "their logs"),
                 {2, 4}, page);
   return text;
 }
@@ -141,11 +146,19 @@ std::string drills_text(const StudentArchive& archive, const Page& page) {
   return text.empty() ? text : heading("Drills") + text;
 }
 
+/// Which version of a house standard is counted by.
+std::string version_text(const Standard& standard, const Page& page) {
+  if (standard.version.empty()) return {};
+  std::string words = fmt::format("{} of {}, set by {}", standard.version, standard.id, standard.set_by);
+  if (standard.box) words += ": " + box_words(*standard.box) + " past the point";
+  return labelled("Version", words, page);
+}
+
 ExitCode show(const Options& options) {
-  const auto standard = find_standard(options.standard.empty() ? k_usual_standard : options.standard);
-  if (!standard) return input_is_at_fault(standard.error());
   auto opened = open_for_student(options);
   if (!opened) return input_is_at_fault(opened.error());
+  const auto standard = standard_to_count_by(opened->records, options.standard);
+  if (!standard) return input_is_at_fault(standard.error());
   const auto archive = opened->records.archive_of(opened->student.number);
   if (!archive) return input_is_at_fault(archive.error());
   if (options.json) {
@@ -156,9 +169,10 @@ ExitCode show(const Options& options) {
   const StudentProgress progress = progress_from(archive->attempts, result, *standard);
   const Page page = standard_output_page();
   write_standard_output(
-      printed(labelled("Student", opened->student.name, page) + readiness_text(result, page) +
-                  progress_text(progress, page) + filed_text(archive->attempts, *standard, page) +
-                  drills_text(*archive, page) + notes_text(*archive, page) + sign_offs_text(*archive, page),
+      printed(labelled("Student", opened->student.name, page) + version_text(standard->standard, page) +
+                  readiness_text(result, page) + progress_text(progress, page) +
+                  filed_text(archive->attempts, *standard, page) + drills_text(*archive, page) +
+                  notes_text(*archive, page) + sign_offs_text(*archive, page),
               page));
   return ExitCode::done;
 }
@@ -167,16 +181,25 @@ std::optional<bool> yes_or_no(const std::string& given) {
   return given.empty() ? std::nullopt : std::optional<bool>(given == "yes");
 }
 
+std::string judged_otherwise_words(const FiledAttempt& attempt, const Standard& standard) {
+  if (newest_by(attempt, standard.id) != nullptr)
+    return fmt::format(
+        "attempt {} was judged by another version of {}; record file with its log judges it by this one",
+        attempt.number, standard.id);
+  return fmt::format("attempt {} was judged by {}, not by {}; --standard names it", attempt.number,
+                     attempt.assessments.back().standard_id, standard.id);
+}
+
 ExitCode correct(const Options& options) {
   if (options.alone.empty() && options.forced.empty() && options.met.empty() && options.in_box.empty()) {
     write_error(
         "record correct: --alone, --forced, --met or --in-box was expected, to say what is corrected");
     return ExitCode::wrong_usage;
   }
-  const auto standard = find_standard(options.standard.empty() ? k_usual_standard : options.standard);
-  if (!standard) return input_is_at_fault(standard.error());
   auto opened = open_for_student(options);
   if (!opened) return input_is_at_fault(opened.error());
+  const auto standard = standard_to_count_by(opened->records, options.standard);
+  if (!standard) return input_is_at_fault(standard.error());
   const auto attempts = opened->records.attempts_of(opened->student.number);
   if (!attempts) return input_is_at_fault(attempts.error());
   const auto found = std::find_if(attempts->begin(), attempts->end(), [&](const FiledAttempt& one) {
@@ -185,11 +208,8 @@ ExitCode correct(const Options& options) {
   if (found == attempts->end())
     return input_is_at_fault(
         {opened->student.name + " has no attempt " + options.attempt + "; record show lists them"});
-  const Assessment* now = newest_by(*found, standard->id);
-  if (now == nullptr)
-    return input_is_at_fault(
-        {fmt::format("attempt {} was judged by {}, not by {}; --standard names it", options.attempt,
-                     found->assessments.back().standard_id, standard->id)});
+  const Assessment* now = newest_by(*found, *standard);
+  if (now == nullptr) return input_is_at_fault({judged_otherwise_words(*found, standard->standard)});
   const Said said{yes_or_no(options.alone), yes_or_no(options.forced), yes_or_no(options.met),
                   yes_or_no(options.in_box)};
   const auto next = corrected(found->number, *now, said, options.reason, stamp_of(options));

@@ -5,14 +5,13 @@
 #include <filesystem>
 #include <string_view>
 
-#include "apps/cli/commands/brief.hpp"
 #include "apps/cli/commands/record/new_flight.hpp"
 #include "apps/cli/commands/record/record.hpp"
 #include "apps/cli/inputs/cores.hpp"
-#include "apps/cli/inputs/data_folder.hpp"
 #include "apps/cli/inputs/fleet.hpp"
 #include "apps/cli/inputs/log_folder.hpp"
 #include "apps/cli/inputs/marks_beside.hpp"
+#include "apps/cli/inputs/standards.hpp"
 #include "apps/cli/terminal.hpp"
 #include "formats/file.hpp"
 #include "formats/saved_plan_json.hpp"
@@ -74,10 +73,10 @@ Result<std::vector<LogToFile>> logs_to_file(const Options& options, Records* rec
   return logs;
 }
 
-Result<NewFlight> debriefed(const LogToFile& log, const Options& options, const std::string& standard_id) {
+Result<NewFlight> debriefed(const LogToFile& log, const StandardFile& standard) {
   // A share of work must not throw: one log takes the blame for itself.
   try {
-    return new_flight(log.file, log.name, log.debrief, options.standard, standard_id);
+    return new_flight(log.file, log.name, log.debrief, standard);
   } catch (const std::bad_alloc&) {
     return Error{log.file + ": out of memory"};
   } catch (const std::exception& error) {
@@ -92,14 +91,13 @@ struct Debriefed {
   std::string from_before;
 };
 
-Debriefed debrief_all(const std::vector<LogToFile>& logs, const Options& options,
-                      const std::string& standard_id) {
+Debriefed debrief_all(const std::vector<LogToFile>& logs, const StandardFile& standard) {
   const Progress progress(logs.size() == 1 ? "debriefing " + logs.front().file
                                            : fmt::format("debriefing {} logs", logs.size()));
   std::vector<Result<NewFlight>> flights(logs.size(), Error{});
   on_all_cores()(static_cast<int>(logs.size()), [&](int i) {
     const auto at = static_cast<std::size_t>(i);
-    flights[at] = debriefed(logs[at], options, standard_id);
+    flights[at] = debriefed(logs[at], standard);
   });
   Debriefed all;
   for (std::size_t i = 0; i < logs.size(); ++i) {
@@ -182,13 +180,13 @@ ExitCode file(const Options& as_typed) {
   const auto completed = records ? with_the_fleet(as_typed, *records) : Result<Options>(as_typed);
   if (!completed) return input_is_at_fault(completed.error());
   const Options& options = *completed;
-  const auto standard = find_standard(options.standard.empty() ? k_usual_standard : options.standard);
+  const auto standard = find_standard_with(records ? &*records : nullptr, options.standard);
   if (!standard) return input_is_at_fault(standard.error());
   const auto logs = logs_to_file(options, records ? &*records : nullptr);
   if (!logs) return input_is_at_fault(logs.error());
   // All are read before any is filed, and all are filed or none; but of a folder what is no log is passed
   // over.
-  const Debriefed all = debrief_all(*logs, options, standard->id);
+  const Debriefed all = debrief_all(*logs, *standard);
   if (!all.refused.empty() && !names_a_folder(options)) return input_is_at_fault({all.refused.front()});
   if (all.flights.empty()) return input_is_at_fault({none_words(options, all)});
   if (!records) records = Records::open(options.records);

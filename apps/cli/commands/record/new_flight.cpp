@@ -2,11 +2,12 @@
 
 #include <algorithm>
 
-#include "apps/cli/commands/brief.hpp"
 #include "apps/cli/words/brief_text.hpp"
 #include "formats/desk_log.hpp"
 #include "formats/file.hpp"
 #include "formats/readiness_json.hpp"
+#include "formats/sha256.hpp"
+#include "formats/standard_json.hpp"
 
 namespace glidewright {
 namespace {
@@ -45,17 +46,25 @@ Circumstances circumstances_of(const DebriefedLog& log, const AttemptDebrief& at
   return one;
 }
 
+/// As the records will keep it.
+KeptStandard kept_text(const StandardFile& file) {
+  KeptStandard kept{file.standard, canonical_standard(file.bytes), "", {}};
+  kept.sha256 = sha256_hex(kept.content);
+  return kept;
+}
+
 }  // namespace
 
 Result<NewFlight> new_flight(const std::string& file, const std::string& log_name, DebriefOptions options,
-                             const std::string& standard, const std::string& standard_id) {
+                             const StandardFile& standard) {
   auto bytes = read_file(file);
   if (!bytes) return bytes.error();
-  options.standards = {standard.empty() ? std::string(k_usual_standard) : standard};
+  const std::string& standard_id = standard.standard.id;
+  options.known_standard = standard.standard;
   const auto debriefed = debrief_log_without_bands(file, options);
   if (!debriefed) return debriefed.error();
   if (is_desk_flight(debriefed->debrief.quality.notes)) return Error{log_name + ": is " + k_desk_note};
-  NewFlight flight{log_name, std::move(*bytes), {}, {}};
+  NewFlight flight{log_name, std::move(*bytes), {}, {}, kept_text(standard)};
   if (debriefed->debrief.quality.grade == "poor") flight.doubts = debriefed->debrief.quality.notes;
   const auto& attempts = debriefed->debrief.attempts;
   for (const CountedAttempt& counted : readiness_of({*debriefed}, standard_id).attempts) {
@@ -65,6 +74,7 @@ Result<NewFlight> new_flight(const std::string& file, const std::string& log_nam
     Assessment first;
     first.rated = counted.rated;
     first.standard_id = standard_id;
+    first.standard_sha256 = flight.standard->sha256;
     if (same != attempts.end()) first.circumstances = circumstances_of(*debriefed, *same, options);
     flight.attempts.push_back({counted.index, counted.time_unix_s, first});
   }

@@ -29,7 +29,9 @@ void add_student_argument(const Command& command, const Shared& options) {
 }
 
 void add_standard(const Command& command, const Shared& options) {
-  command.add_option("--standard", options->standard, "a standard's file, or its id in data/standards")
+  command
+      .add_option("--standard", options->standard,
+                  "a standard's file, or its id in data/standards or in the records (ID, ID:VERSION)")
       .type_name("S");
 }
 
@@ -59,6 +61,7 @@ void add_record(Program& program) {
   record::add_own_drill(command, options);
   record::add_trash(command, options);
   record::add_fleet(command, options);
+  record::add_standards(command, options);
   record::add_archives(command, options);
   record::add_deletion(command, options);
   record::add_upkeep(command, options);

@@ -74,6 +74,7 @@ void add_own_drill(const Command& record, const Shared& options);
 void add_trash(const Command& record, const Shared& options);
 void add_fleet(const Command& record, const Shared& options);
 void add_fleet_fit(const Command& airplane, const Shared& options);
+void add_standards(const Command& record, const Shared& options);
 void add_archives(const Command& record, const Shared& options);
 void add_deletion(const Command& record, const Shared& options);
 void add_upkeep(const Command& record, const Shared& options);
