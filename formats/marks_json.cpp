@@ -3,9 +3,8 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <array>
-#include <utility>
 
+#include "formats/flown_by.hpp"
 #include "formats/json_reader.hpp"
 #include "formats/number.hpp"
 #include "formats/shown.hpp"
@@ -20,12 +19,6 @@ constexpr JsonRange k_attempt{1.0, 999.0};
 constexpr JsonRange k_after_abeam_s{-60.0, 400.0};
 constexpr JsonRange k_time_sd_s{0.01, 30.0};
 constexpr JsonRange k_flap_deg{0.0, 60.0};
-
-constexpr std::array<std::pair<FlownBy, std::string_view>, 4> k_flown_by{
-    {{FlownBy::student, "student"},
-     {FlownBy::student_prompted, "student_prompted"},
-     {FlownBy::instructor, "instructor"},
-     {FlownBy::controls_taken, "controls_taken"}}};
 
 MarkedMoment read_moment(JsonFields& fields) {
   MarkedMoment moment;
@@ -98,13 +91,11 @@ std::optional<FlownBy> read_flown_by(JsonFields& fields) {
   std::string written;
   fields.replace_text("flown_by", written);
   if (written.empty()) return std::nullopt;
-  for (const auto& [flown_by, name] : k_flown_by)
-    if (written == name) return flown_by;
-  fields.add_problem(
-      "flown_by",
-      fmt::format("flown_by '{}'; expected student, student_prompted, instructor or controls_taken",
-                  shown(written)));
-  return std::nullopt;
+  const auto said = flown_by_said(written);
+  if (!said)
+    fields.add_problem("flown_by",
+                       fmt::format("flown_by '{}'; expected {}", shown(written), flown_by_expected()));
+  return said;
 }
 
 Checklist read_checklist(JsonFields& fields) {
@@ -210,12 +201,6 @@ Result<std::vector<AttemptMarks>> joined(std::vector<AttemptMarks> marks,
     }
   }
   return marks;
-}
-
-std::string_view flown_by_name(FlownBy flown_by) {
-  return std::find_if(k_flown_by.begin(), k_flown_by.end(),
-                      [&](const auto& one) { return one.first == flown_by; })
-      ->second;
 }
 
 Json marks_to_json(const AttemptMarks& marks) {

@@ -22,7 +22,6 @@ Result<std::vector<AttemptMarks>> joined(std::vector<AttemptMarks> marks,
                                          const std::vector<AttemptMarks>& more);
 
 /// "student", "student_prompted", "instructor", "controls_taken"
-std::string_view flown_by_name(FlownBy flown_by);
 
 Json marks_to_json(const AttemptMarks& marks);
 

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "formats/flown_by.hpp"
 #include "formats/time.hpp"
 
 namespace glidewright {
@@ -22,7 +23,7 @@ RatedAttempt rated(const AttemptDebrief& one, const Grade& grade) {
     attempt.probability_met = attempt.probability_in_box = grade.probability_met;
   }
   if (one.marks) {
-    attempt.student_alone = !one.marks->flown_by || *one.marks->flown_by == FlownBy::student;
+    attempt.flown_by = one.marks->flown_by.value_or(FlownBy::student);
     attempt.forced = one.marks->go_around_forced;
   }
   return attempt;
@@ -87,6 +88,9 @@ Json readiness_to_json(const ReadinessOfLogs& result) {
                     {"high90", number(found.next_high90, 4)}};
   object["more_without_a_miss"] = found.more_without_a_miss;
   object["left_out"] = {{"not_alone", found.left_out_not_alone}, {"forced", found.left_out_forced}};
+  object["left_out"]["flown_by"] = Json::object();
+  for (const auto& [flown_by, count] : found.not_alone_by)
+    object["left_out"]["flown_by"][flown_by_name(flown_by)] = count;
   object["attempts"] = Json::array();
   for (const CountedAttempt& one : result.attempts) {
     const bool around = one.rated.end == RatedAttempt::End::went_around;
@@ -95,7 +99,8 @@ Json readiness_to_json(const ReadinessOfLogs& result) {
                                   {"time", iso8601_utc(one.time_unix_s, 0)},
                                   {"end", around ? "went-around" : "landed"},
                                   {"probability_met", number(one.rated.probability_met, 3)},
-                                  {"student_alone", one.rated.student_alone},
+                                  {"student_alone", one.rated.student_alone()},
+                                  {"flown_by", flown_by_name(one.rated.flown_by)},
                                   {"forced", one.rated.forced},
                                   {"first_of_day", one.rated.first_of_day}});
   }

@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include "formats/flown_by.hpp"
 #include "formats/json_reader.hpp"
 #include "formats/kept_json.hpp"
 #include "formats/sha256.hpp"
@@ -23,7 +24,10 @@ Json optional_number(const std::optional<double>& value, int decimals) {
 /// Only what was said is there.
 Json said_to_json(const Said& said) {
   Json object = Json::object();
-  if (said.alone) object["alone"] = *said.alone;
+  if (said.flown_by) {
+    object["alone"] = *said.flown_by == FlownBy::student;
+    object["flown_by"] = flown_by_name(*said.flown_by);
+  }
   if (said.forced) object["forced"] = *said.forced;
   if (said.met) object["met"] = *said.met;
   if (said.in_box) object["in_box"] = *said.in_box;
@@ -43,7 +47,8 @@ Json assessment_to_json(const Assessment& one) {
   object["end"] = one.rated.end == RatedAttempt::End::went_around ? "went-around" : "landed";
   object["probability_met"] = number(one.rated.probability_met, 6);
   object["probability_in_box"] = number(one.rated.probability_in_box, 6);
-  object["student_alone"] = one.rated.student_alone;
+  object["student_alone"] = one.rated.student_alone();
+  object["flown_by"] = flown_by_name(one.rated.flown_by);
   object["forced"] = one.rated.forced;
   object["sound_go_around"] = one.rated.sound_go_around;
   object["said"] = said_to_json(one.said);
@@ -131,11 +136,30 @@ RatedAttempt::End read_end(JsonFields& fields) {
   return end == "went-around" ? RatedAttempt::End::went_around : RatedAttempt::End::landed;
 }
 
+/// Archives of before the kinds were told apart say only whether it was the student alone.
+FlownBy read_flown_by(JsonFields& fields, bool alone) {
+  if (!fields.has("flown_by")) return alone ? FlownBy::student : FlownBy::not_alone;
+  const std::string name = fields.text("flown_by");
+  const auto known = flown_by_named(name);
+  if (!known)
+    fields.add_problem("flown_by",
+                       fmt::format("flown_by '{}'; expected {}", shown(name), flown_by_expected()));
+  else if ((*known == FlownBy::student) != alone)
+    fields.add_problem(
+        "flown_by", fmt::format("flown_by '{}' and \"alone\" beside it contradict each other", shown(name)));
+  return known.value_or(FlownBy::not_alone);
+}
+
 Said read_all_said(JsonFields& fields) {
   Said said;
   if (auto inside = fields.object("said")) {
-    said = {read_said(*inside, "alone"), read_said(*inside, "forced"), read_said(*inside, "met"),
-            read_said(*inside, "in_box")};
+    if (const auto alone = read_said(*inside, "alone"))
+      said.flown_by = read_flown_by(*inside, *alone);
+    else if (inside->has("flown_by"))
+      inside->add_problem("flown_by", "flown_by without alone beside it; expected both or neither");
+    said.forced = read_said(*inside, "forced");
+    said.met = read_said(*inside, "met");
+    said.in_box = read_said(*inside, "in_box");
     inside->refuse_unknown_fields();
   }
   return said;
@@ -180,7 +204,7 @@ Assessment read_assessment(JsonFields& fields) {
   one.rated.end = read_end(fields);
   one.rated.probability_met = fields.number("probability_met", k_probability);
   one.rated.probability_in_box = fields.number("probability_in_box", k_probability);
-  one.rated.student_alone = fields.flag("student_alone");
+  one.rated.flown_by = read_flown_by(fields, fields.flag("student_alone"));
   one.rated.forced = fields.flag("forced");
   one.rated.sound_go_around = fields.flag("sound_go_around");
   one.said = read_all_said(fields);

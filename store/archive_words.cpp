@@ -1,6 +1,7 @@
 // The archive for people: a table for a spreadsheet, and a page to read.
 #include <fmt/format.h>
 
+#include "formats/flown_by.hpp"
 #include "formats/report/markup.hpp"
 #include "formats/time.hpp"
 #include "formats/words/numbers.hpp"
@@ -43,10 +44,10 @@ std::string row(const StudentArchive& student, const FiledAttempt& attempt, cons
   text += ',' + cell(how.runway) + ',' + cell(how.airplane) + ',' + cell(how.wind_kt, 1) + ',' +
           cell(how.wind_from_true_deg, 0);
   text += ',' + cell(how.largest_cause) + ',' + cell(how.largest_cause_ft, 0);
-  text += fmt::format(",{},{},{}", one.rated.student_alone ? "yes" : "no", one.rated.forced ? "yes" : "no",
+  text += fmt::format(",{},{},{}", one.rated.student_alone() ? "yes" : "no", one.rated.forced ? "yes" : "no",
                       attempt.in_trash ? "yes" : "no");
   return text + ',' + cell(one.stamp.by) + ',' + cell(one.reason) + ',' +
-         cell(version_of(student.standards, one)) + "\r\n";
+         cell(version_of(student.standards, one)) + ',' + flown_by_name(one.rated.flown_by) + "\r\n";
 }
 
 using report::element;
@@ -71,7 +72,7 @@ std::string attempt_row(const StudentArchive& student, const FiledAttempt& attem
   if (how.along_ft && how.along_low95_ft && how.along_high95_ft)
     touchdown = feet_with_interval(*how.along_ft, *how.along_low95_ft, *how.along_high95_ft) + " ft";
   const std::string time = iso8601_utc(attempt.time_unix_s, 0);
-  std::string said = now.rated.student_alone ? "" : "not flown alone";
+  std::string said = now.rated.student_alone() ? "" : flown_by_words(now.rated.flown_by);
   if (attempt.in_trash) said += std::string(said.empty() ? "" : ", ") + "in the trash";
   if (!now.reason.empty()) said += (said.empty() ? "" : "; ") + now.reason;
   std::string cells;
@@ -172,7 +173,7 @@ std::string attempts_csv(const std::vector<StudentArchive>& students) {
   std::string text =
       "student,time_utc,log,index,standard,end,probability_met,probability_in_box,along_ft,along_low95_ft,"
       "along_high95_ft,touchdown_point_ft,runway,airplane,wind_kt,wind_from_true_deg,largest_cause,"
-      "largest_cause_ft,student_alone,forced,in_trash,judged_by,reason,standard_version\r\n";
+      "largest_cause_ft,student_alone,forced,in_trash,judged_by,reason,standard_version,flown_by\r\n";
   for (const StudentArchive& student : students)
     for (const FiledAttempt& attempt : student.attempts)
       for (const Assessment& one : attempt.assessments)

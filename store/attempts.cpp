@@ -3,6 +3,7 @@
 
 #include <map>
 
+#include "formats/flown_by.hpp"
 #include "store/connection.hpp"
 #include "store/rows.hpp"
 
@@ -14,6 +15,15 @@ std::string text_or_none(const soci::row& row, const char* column) {
 }
 std::optional<std::string> where_said(const std::string& text) {
   return text.empty() ? std::nullopt : std::optional(text);
+}
+
+/// Until form 10 only whether it was the student alone.
+FlownBy flown_by_of(const soci::row& row, const char* column, bool alone) {
+  const std::string name = text_or_none(row, column);
+  if (name.empty()) return alone ? FlownBy::student : FlownBy::not_alone;
+  const auto known = flown_by_named(name);
+  if (!known) throw Refusal("who flew: \"" + name + "\" is not known to this program");
+  return *known;
 }
 
 Circumstances circumstances_of(const soci::row& row) {
@@ -42,12 +52,15 @@ Assessment assessment_of(const soci::row& row) {
   one.rated.end = yes("went_around") ? RatedAttempt::End::went_around : RatedAttempt::End::landed;
   one.rated.probability_met = row.get<double>("probability_met");
   one.rated.probability_in_box = row.get<double>("probability_in_box");
-  one.rated.student_alone = yes("student_alone");
+  one.rated.flown_by = flown_by_of(row, "flown_by", yes("student_alone"));
   one.rated.forced = yes("forced");
   one.rated.sound_go_around = yes("sound_go_around");
   one.circumstances = circumstances_of(row);
-  one.said = {optional_flag(row, "said_alone"), optional_flag(row, "said_forced"),
-              optional_flag(row, "said_met"), optional_flag(row, "said_in_box")};
+  std::optional<FlownBy> said_flown_by;
+  if (const auto alone = optional_flag(row, "said_alone"))
+    said_flown_by = flown_by_of(row, "said_flown_by", *alone);
+  one.said = {said_flown_by, optional_flag(row, "said_forced"), optional_flag(row, "said_met"),
+              optional_flag(row, "said_in_box")};
   one.reason = row.get<std::string>("reason");
   one.stamp = {row.get<std::string>("made_by"), row.get<double>("made_unix_s")};
   return one;
@@ -68,7 +81,7 @@ FiledAttempt attempt_of(const soci::row& row) {
 }  // namespace
 
 void apply(const Said& said, RatedAttempt& rated) {
-  if (said.alone) rated.student_alone = *said.alone;
+  if (said.flown_by) rated.flown_by = *said.flown_by;
   if (said.forced) rated.forced = *said.forced;
   if (said.met) rated.probability_met = *said.met ? 1.0 : 0.0;
   if (said.in_box) rated.probability_in_box = *said.in_box ? 1.0 : 0.0;
@@ -138,6 +151,7 @@ std::vector<FiledAttempt> select_attempts(soci::session& sql, const std::string&
                       " s.along_high95_ft as along_high95_ft, s.wind_kt as wind_kt,"
                       " s.wind_from_true_deg as wind_from_true_deg, s.largest_cause as largest_cause,"
                       " s.largest_cause_ft as largest_cause_ft, s.said_alone as said_alone,"
+                      " s.flown_by as flown_by, s.said_flown_by as said_flown_by,"
                       " s.said_forced as said_forced, s.said_met as said_met, s.said_in_box as said_in_box,"
                       " s.reason as reason, s.made_by as made_by, s.made_unix_s as made_unix_s"
                       " from attempts a join assessments s on s.attempt = a.number where " +
@@ -166,14 +180,22 @@ long long insert_attempt(soci::session& sql, long long student, const std::strin
 void insert_assessment(soci::session& sql, long long attempt, const Assessment& one) {
   const RatedAttempt& rated = one.rated;
   const int around = rated.end == RatedAttempt::End::went_around;
-  const int alone = rated.student_alone, forced = rated.forced, sound = rated.sound_go_around;
+  const int alone = rated.student_alone(), forced = rated.forced, sound = rated.sound_go_around;
   const Circumstances& how = one.circumstances;
   Nullable<double> point(how.touchdown_point_ft), along(how.along_ft), low(how.along_low95_ft),
       high(how.along_high95_ft), wind(how.wind_kt), from(how.wind_from_true_deg),
       effect(how.largest_cause_ft);
   Nullable<std::string> fleet_airplane(where_said(how.fleet_airplane)),
       profile(where_said(how.airplane_profile)), standard_sha256(where_said(one.standard_sha256));
-  Nullable<int> said_alone(one.said.alone), said_forced(one.said.forced), said_met(one.said.met),
+  const std::string flown_by = flown_by_name(rated.flown_by);
+  std::optional<bool> was_said_alone;
+  std::optional<std::string> was_said_flown_by;
+  if (one.said.flown_by) {
+    was_said_alone = one.said.flown_by == FlownBy::student;
+    was_said_flown_by = flown_by_name(*one.said.flown_by);
+  }
+  Nullable<std::string> said_flown_by(was_said_flown_by);
+  Nullable<int> said_alone(was_said_alone), said_forced(one.said.forced), said_met(one.said.met),
       said_in_box(one.said.in_box);
   long long version = 0;
   sql << "select coalesce(max(version), 0) + 1 from assessments where attempt = :attempt", soci::use(attempt),
@@ -182,12 +204,13 @@ void insert_assessment(soci::session& sql, long long attempt, const Assessment& 
          " probability_in_box, student_alone, forced, sound_go_around, reason, made_by, made_unix_s, runway,"
          " touchdown_point_ft, airplane, along_ft, along_low95_ft, along_high95_ft, wind_kt,"
          " wind_from_true_deg, largest_cause, largest_cause_ft, said_alone, said_forced, said_met,"
-         " said_in_box, fleet_airplane, airplane_profile, height_unit, standard_sha256)"
+         " said_in_box, fleet_airplane, airplane_profile, height_unit, standard_sha256,"
+         " flown_by, said_flown_by)"
          " values(:attempt, :version, :standard, :around, "
          ":met, :box, :alone, :forced, :sound,"
          " :reason, :by, :at, :runway, :point, :airplane, :along, :low, :high, :wind, :from_true, :cause,"
          " :effect, :said_alone, :said_forced, :said_met, :said_in_box, :fleet_airplane, :profile,"
-         " :height_unit, :standard_sha256)",
+         " :height_unit, :standard_sha256, :flown_by, :said_flown_by)",
       soci::use(attempt), soci::use(version), soci::use(one.standard_id), soci::use(around),
       soci::use(rated.probability_met), soci::use(rated.probability_in_box), soci::use(alone),
       soci::use(forced), soci::use(sound), soci::use(one.reason), soci::use(one.stamp.by),
@@ -199,7 +222,8 @@ void insert_assessment(soci::session& sql, long long attempt, const Assessment& 
       soci::use(said_forced.value, said_forced.indicator), soci::use(said_met.value, said_met.indicator),
       soci::use(said_in_box.value, said_in_box.indicator),
       soci::use(fleet_airplane.value, fleet_airplane.indicator), soci::use(profile.value, profile.indicator),
-      soci::use(how.height_unit), soci::use(standard_sha256.value, standard_sha256.indicator);
+      soci::use(how.height_unit), soci::use(standard_sha256.value, standard_sha256.indicator),
+      soci::use(flown_by), soci::use(said_flown_by.value, said_flown_by.indicator);
   insert_causes(sql, attempt, version, how.causes);
 }
 

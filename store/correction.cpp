@@ -14,7 +14,8 @@ std::string contradiction(long long attempt, const RatedAttempt& rated, const Sa
   return {};
 }
 
-void say_where_given(std::optional<bool>& before, const std::optional<bool>& now) {
+template <class Value>
+void say_where_given(std::optional<Value>& before, const std::optional<Value>& now) {
   if (now) before = now;
 }
 
@@ -22,12 +23,12 @@ void say_where_given(std::optional<bool>& before, const std::optional<bool>& now
 
 Result<Assessment> corrected(long long attempt, const Assessment& now, const Said& said,
                              const std::string& reason, const Stamp& stamp) {
-  if (!said.alone && !said.forced && !said.met && !said.in_box)
+  if (!said.flown_by && !said.forced && !said.met && !said.in_box)
     return Error{fmt::format(
-        "attempt {}: alone, forced, met or in the box was expected, to say what is corrected", attempt)};
+        "attempt {}: who flew, forced, met or in the box was expected, to say what is corrected", attempt)};
   if (const auto wrong = contradiction(attempt, now.rated, said); !wrong.empty()) return Error{wrong};
   Assessment next = now;
-  say_where_given(next.said.alone, said.alone);
+  say_where_given(next.said.flown_by, said.flown_by);
   say_where_given(next.said.forced, said.forced);
   say_where_given(next.said.met, said.met);
   say_where_given(next.said.in_box, said.in_box);

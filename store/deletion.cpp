@@ -15,7 +15,7 @@ void remember(soci::session& sql, const FiledAttempt& attempt) {
   std::map<std::string, const Assessment*> newest;
   for (const Assessment& one : attempt.assessments) newest[one.standard_id] = &one;
   for (const auto& [standard, one] : newest) {
-    if (attempt.in_trash || !one->rated.student_alone || one->rated.forced) continue;
+    if (attempt.in_trash || !one->rated.student_alone() || one->rated.forced) continue;
     sql << "insert into remembered(standard, flown_year, attempts, met) values(:standard, :year, 1, :met)"
            " on conflict (standard, flown_year) do update set attempts = remembered.attempts + 1,"
            " met = remembered.met + excluded.met",

@@ -22,7 +22,7 @@ std::string track_sha256(const std::string& bytes, const std::string& name) {
 Said said_before(const FiledAttempt& attempt, const StandardInForce& standard) {
   Said said;
   for (const Assessment& one : attempt.assessments) {
-    if (one.said.alone) said.alone = one.said.alone;
+    if (one.said.flown_by) said.flown_by = one.said.flown_by;
     if (one.said.forced) said.forced = one.said.forced;
     if (!is_judged_by(one, standard)) continue;
     if (one.said.met) said.met = one.said.met;
@@ -58,7 +58,7 @@ std::string what_changed(const Assessment& before, const Assessment& now, const 
     say("the airplane's profile");
   if (a.causes.empty() && !b.causes.empty()) say("causes");
   const RatedAttempt &x = before.rated, &y = now.rated;
-  if (changed.empty() && (x.end != y.end || x.student_alone != y.student_alone || x.forced != y.forced ||
+  if (changed.empty() && (x.end != y.end || x.flown_by != y.flown_by || x.forced != y.forced ||
                           x.sound_go_around != y.sound_go_around))
     say("marks or outcome");
   // A thousandth is below what a touchdown's error lets anybody know.

@@ -258,7 +258,13 @@ Step standards(DatabaseKind kind) {
   return step;
 }
 
-constexpr int k_newest_form = 9;
+/// Who flew, where until now it was only said whether it was the student alone.
+Step who_flew() {
+  return {{"alter table assessments add column flown_by {text}",
+           "alter table assessments add column said_flown_by {text}"}};
+}
+
+constexpr int k_newest_form = 10;
 
 /// Never change what a step that was released does to a file: add one.
 Step step_to(int form, DatabaseKind kind) {
@@ -279,8 +285,10 @@ Step step_to(int form, DatabaseKind kind) {
       return a_fleet(kind);
     case 8:
       return height_units();
-    default:
+    case 9:
       return standards(kind);
+    default:
+      return who_flew();
   }
 }
 

@@ -4,6 +4,7 @@
 
 #include "formats/drill_json.hpp"
 #include "formats/drill_over_time.hpp"
+#include "formats/flown_by.hpp"
 #include "formats/time.hpp"
 
 namespace glidewright {
@@ -26,7 +27,8 @@ Json landing_to_json(const FiledAttempt& attempt, const Assessment& now) {
   Json landing{{"attempt", attempt.number},
                {"flown", iso8601_utc(attempt.time_unix_s, 0)},
                {"went_around", now.rated.end == RatedAttempt::End::went_around},
-               {"alone", now.rated.student_alone},
+               {"alone", now.rated.student_alone()},
+               {"flown_by", flown_by_name(now.rated.flown_by)},
                {"forced", now.rated.forced},
                {"probability_in_box", number(now.rated.probability_in_box, 6)}};
   const Circumstances& how = now.circumstances;

@@ -50,7 +50,7 @@ struct Circumstances {
 /// What a person said of an attempt. It stands above whatever a log shows, also when the log is debriefed
 /// again.
 struct Said {
-  std::optional<bool> alone;
+  std::optional<FlownBy> flown_by;
   std::optional<bool> forced;
   std::optional<bool> met;
   std::optional<bool> in_box;

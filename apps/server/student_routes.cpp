@@ -6,6 +6,7 @@
 
 #include "apps/server/route.hpp"
 #include "formats/drill_json.hpp"
+#include "formats/flown_by.hpp"
 #include "formats/time.hpp"
 #include "store/archive_zip.hpp"
 #include "store/correction.hpp"
@@ -194,7 +195,11 @@ Corrected correction_sent(const Call& call) {
     const auto say = [&](const char* name, std::optional<bool>& value) {
       if (fields.has(name)) value = fields.flag(name);
     };
-    say("alone", read.said.alone);
+    if (fields.has("flown_by")) {
+      read.said.flown_by = flown_by_said(fields.text("flown_by"));
+      if (!read.said.flown_by)
+        fields.add_problem("flown_by", "flown_by: " + flown_by_expected() + " was expected");
+    }
     say("forced", read.said.forced);
     say("met", read.said.met);
     say("in_box", read.said.in_box);

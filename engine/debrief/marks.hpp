@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "engine/debrief/touchdown.hpp"
+#include "engine/progress/flown_by.hpp"
 #include "engine/technique/technique.hpp"
 #include "engine/track/attempts.hpp"
 
@@ -65,8 +66,6 @@ inline constexpr std::array<ChecklistQuestion, 7> k_checklist{
 
 /// An answer to each question; none where nobody ticked.
 using Checklist = std::array<std::optional<bool>, k_checklist.size()>;
-
-enum class FlownBy { student, student_prompted, instructor, controls_taken };
 
 /// Marks of one attempt; whatever nobody marked is empty.
 struct AttemptMarks {

@@ -19,7 +19,7 @@ constexpr std::size_t k_most_to_practise = 3;
 constexpr double k_two_sided_90 = 0.95;
 
 bool counts(const RatedAttempt& rated) {
-  return rated.student_alone && !rated.forced;
+  return rated.student_alone() && !rated.forced;
 }
 
 std::vector<PractisedAttempt> in_window(const std::vector<PractisedAttempt>& attempts, int window) {

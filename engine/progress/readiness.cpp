@@ -57,8 +57,9 @@ std::vector<const RatedAttempt*> counted(const std::vector<RatedAttempt>& attemp
   std::vector<const RatedAttempt*> kept;
   for (auto one = attempts.rbegin(); one != attempts.rend() && static_cast<int>(kept.size()) < window;
        ++one) {
-    if (!one->student_alone) {
+    if (!one->student_alone()) {
       ++result.left_out_not_alone;
+      ++result.not_alone_by[one->flown_by];
     } else if (one->forced) {
       ++result.left_out_forced;
     } else {

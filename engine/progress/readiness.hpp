@@ -2,8 +2,11 @@
 // What a student's landings prove: at least how often the standard would be met, and how little a lucky run
 // says.
 
+#include <map>
 #include <optional>
 #include <vector>
+
+#include "engine/progress/flown_by.hpp"
 
 namespace glidewright {
 
@@ -12,10 +15,12 @@ struct RatedAttempt {
   enum class End { landed, went_around } end = End::landed;
   double probability_met = 0.0;     ///< of the standard, by the touchdown's distribution; 0 for a go-around
   double probability_in_box = 0.0;  ///< of the landing place alone
-  bool student_alone = true;        ///< prompted, or flown by the instructor: shown, not counted
-  bool forced = false;              ///< a go-around for traffic or a call: not the approach's
-  bool sound_go_around = false;     ///< not stable at the gate, and gone around
-  bool first_of_day = false;        ///< one cold try, as the test is
+  FlownBy flown_by = FlownBy::student;  ///< not by the student alone: shown, not counted
+  bool forced = false;                  ///< a go-around for traffic or a call: not the approach's
+  bool sound_go_around = false;         ///< not stable at the gate, and gone around
+  bool first_of_day = false;            ///< one cold try, as the test is
+
+  bool student_alone() const { return flown_by == FlownBy::student; }
 };
 
 /// Fixed beforehand, so that nobody stops at a lucky run.
@@ -42,6 +47,7 @@ struct Readiness {
   /// Further attempts that would have to be met without a miss to prove `wanted`; 0: proved.
   int more_without_a_miss = 0;
   int left_out_not_alone = 0;
+  std::map<FlownBy, int> not_alone_by;  ///< the same by who flew
   int left_out_forced = 0;
 };
 

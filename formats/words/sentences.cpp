@@ -6,27 +6,10 @@
 #include <vector>
 
 #include "engine/technique/technique_numbers.hpp"
+#include "formats/flown_by.hpp"
 #include "formats/words/numbers.hpp"
 
 namespace glidewright {
-namespace {
-
-std::string flown_by_words(FlownBy flown_by) {
-  switch (flown_by) {
-    case FlownBy::student:
-      return "flown by the student alone";
-    case FlownBy::student_prompted:
-      return "flown by the student with prompts";
-    case FlownBy::instructor:
-      return "flown by the instructor";
-    case FlownBy::controls_taken:
-      return "the instructor took the controls";
-  }
-  return "";
-}
-
-}  // namespace
-
 std::string safety_sentence() {
   return "An aid for planning on the ground, never guidance in flight. The handbook, local procedures, the "
          "pilot in "

@@ -133,19 +133,34 @@ TEST_F(RecordTest, ShowsWhatReadinessSays) {
 TEST_F(RecordTest, ACorrectionCountsAndSaysWhy) {
   ASSERT_EQ(file_lesson({"--add-student"}).exit_code, 0);
   EXPECT_EQ(shown().at("met").at("of"), 3);
-  EXPECT_EQ(record({"correct", "Demo Student", "2", "--alone", "no", "--by", "B. Demo"}).exit_code, 2)
+  EXPECT_EQ(
+      record({"correct", "Demo Student", "2", "--flown-by", "student_prompted", "--by", "B. Demo"}).exit_code,
+      2)
       << "without a reason";
-  EXPECT_EQ(record({"correct", "Demo Student", "99", "--alone", "no", "--by", "B. Demo", "--reason", "x"})
+  EXPECT_EQ(record({"correct", "Demo Student", "99", "--flown-by", "student_prompted", "--by", "B. Demo",
+                    "--reason", "x"})
                 .exit_code,
             1);
   EXPECT_EQ(record({"correct", "Demo Student", "2", "--by", "B. Demo", "--reason", "x"}).exit_code, 2)
       << "nothing is corrected";
-  const auto run = record({"correct", "Demo Student", "2", "--alone", "no", "--by", "B. Demo", "--reason",
-                           "prompted at the turn"});
+  const auto run = record({"correct", "Demo Student", "2", "--flown-by", "student_prompted", "--by",
+                           "B. Demo", "--reason", "prompted at the turn"});
   EXPECT_EQ(run.exit_code, 0) << run.errors;
   EXPECT_EQ(shown().at("met").at("of"), 2);
   EXPECT_EQ(shown().at("left_out").at("not_alone"), 1);
-  EXPECT_THAT(told(), HasSubstr("by B. Demo, version 2: prompted at the turn"));
+  EXPECT_EQ(shown().at("left_out").at("flown_by").at("student_prompted"), 1);
+  EXPECT_THAT(told(),
+              HasSubstr("by B. Demo, flown by the student with prompts, version 2: prompted at the turn"));
+  EXPECT_EQ(
+      record({"correct", "Demo Student", "2", "--flown-by", "not_alone", "--by", "B. Demo", "--reason", "x"})
+          .exit_code,
+      2)
+      << "whoever says it now knows who";
+  ASSERT_EQ(record({"correct", "Demo Student", "2", "--flown-by", "student", "--by", "B. Demo", "--reason",
+                    "mistaken"})
+                .exit_code,
+            0);
+  EXPECT_EQ(shown().at("met").at("of"), 3);
 }
 
 TEST_F(RecordTest, ABackupOpensAndIsNotWrittenOver) {
@@ -179,8 +194,10 @@ TEST_F(RecordTest, APackedLogIsTheSameFlight) {
 
 TEST_F(RecordTest, AnotherPointJudgesAnewAndKeepsWhatWasSaid) {
   ASSERT_EQ(file_lesson({"--add-student"}).exit_code, 0);
-  ASSERT_EQ(record_by({"correct", "Demo Student", "1", "--alone", "no", "--reason", "prompted"}).exit_code,
-            0);
+  ASSERT_EQ(
+      record_by({"correct", "Demo Student", "1", "--flown-by", "student_prompted", "--reason", "prompted"})
+          .exit_code,
+      0);
   const auto run = record_by({"file", "data/demo/reference-flight/touch-and-goes.gpx", "--runway",
                               "data/demo/reference-flight/runway.json", "--touchdown-point-ft", "900",
                               "--student", "Demo Student"});

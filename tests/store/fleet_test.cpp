@@ -175,7 +175,7 @@ TEST_P(FleetTest, AttemptsAreFiledUnderTheAirplaneThatWasNamedLast) {
   // A correction keeps the airplane.
   const auto first = must(records.attempts_of(student)).front();
   Assessment corrected = *newest_by(first, "demo");
-  corrected.said.alone = false;
+  corrected.said.flown_by = FlownBy::student_prompted;
   corrected.reason = "prompted";
   corrected.stamp = at(40.0);
   must(records.assess_again(first.number, corrected));

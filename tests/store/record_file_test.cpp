@@ -112,6 +112,34 @@ TEST_F(RecordFileTest, RecordsOfBeforeKnowNothingOfHeights) {
   EXPECT_TRUE(records.original("nobody's").error().sentence.find("no log") != std::string::npos);
 }
 
+/// "Not alone" and the reason were all that was said: nobody can say more of it now.
+TEST_F(RecordFileTest, RecordsOfBeforeSayWhoFlewAsFarAsTheyKnow) {
+  {
+    auto sql = other_program();
+    ASSERT_FALSE(migrate(sql, DatabaseKind::sqlite, where, 9));
+    sql << "insert into students(uid, name, added_by, added_unix_s) values('u', 'From Before', 'x', 1)";
+    sql << "insert into logs(sha256, bytes) values('s', x'00')";
+    sql << "insert into attempts(student, log, log_name, place, flown_unix_s) values(1, 's', 'x', 1, 1)";
+    sql << "insert into assessments(attempt, version, standard, went_around, probability_met, "
+           "probability_in_box, student_alone, forced, sound_go_around, reason, made_by, made_unix_s, "
+           "said_alone) "
+           "values(1, 1, 'demo', 0, 1, 1, 1, 0, 0, '', 'x', 1, null),"
+           "(1, 2, 'demo', 0, 1, 1, 0, 0, 0, 'prompted at the base turn', 'x', 2, 0),"
+           "(1, 3, 'demo', 0, 1, 1, 1, 0, 0, 'no, alone', 'x', 3, 1)";
+  }
+  Records records = open();
+  EXPECT_TRUE(std::filesystem::exists(where + ".before-10"));
+  const auto kept = must(records.attempts_of(1)).at(0).assessments;
+  ASSERT_EQ(kept.size(), 3U);
+  EXPECT_EQ(kept[0].rated.flown_by, FlownBy::student);
+  EXPECT_EQ(kept[0].said.flown_by, std::nullopt);
+  EXPECT_EQ(kept[1].rated.flown_by, FlownBy::not_alone);
+  EXPECT_EQ(kept[1].said.flown_by, FlownBy::not_alone);
+  EXPECT_EQ(kept[1].reason, "prompted at the base turn");
+  EXPECT_EQ(kept[2].rated.flown_by, FlownBy::student);
+  EXPECT_EQ(kept[2].said.flown_by, FlownBy::student);
+}
+
 /// A packed log was once known by the packed bytes, and counted beside the log itself.
 TEST_F(RecordFileTest, PackedLogsOfBeforeAreTheSameFlight) {
   const std::string log = "the log of a lesson";

@@ -97,7 +97,7 @@ TEST_P(RecordsTest, ACorrectionStandsAboveWhatItCorrects) {
   ASSERT_EQ(refusal(records.file_flight(student, flight("log"), k_stamp)), "");
   const auto before = records.attempts_of(student)->front();
   Assessment second = before.assessments.front();
-  second.rated.student_alone = false;
+  second.rated.flown_by = FlownBy::controls_taken;
   second.stamp = {"B. Instructor", 1.81e9};
   EXPECT_TRUE(records.assess_again(before.number, second)) << "without a reason";
   second.reason = "prompted at the base turn";
@@ -105,8 +105,8 @@ TEST_P(RecordsTest, ACorrectionStandsAboveWhatItCorrects) {
   EXPECT_TRUE(records.assess_again(4711, second)) << "no such attempt";
   const auto after = records.attempts_of(student)->front();
   ASSERT_EQ(after.assessments.size(), 2U);
-  EXPECT_TRUE(after.assessments[0].rated.student_alone);
-  EXPECT_FALSE(after.assessments[1].rated.student_alone);
+  EXPECT_EQ(after.assessments[0].rated.flown_by, FlownBy::student);
+  EXPECT_EQ(after.assessments[1].rated.flown_by, FlownBy::controls_taken);
   EXPECT_EQ(after.assessments[1].stamp.by, "B. Instructor");
 }
 
@@ -160,7 +160,7 @@ TEST_P(RecordsTest, WhatAPersonSaidStandsWhenTheLogIsDebriefedAgain) {
   must(records.file_flight(student, flight("log"), k_stamp));
   const auto filed = must(records.attempts_of(student)).front();
   Assessment corrected = filed.assessments.front();
-  corrected.said.alone = corrected.rated.student_alone = false;
+  corrected.said.flown_by = corrected.rated.flown_by = FlownBy::instructor;
   corrected.said.met = true;
   corrected.rated.probability_met = 1.0;
   corrected.reason = "seen from the tower";
@@ -173,10 +173,10 @@ TEST_P(RecordsTest, WhatAPersonSaidStandsWhenTheLogIsDebriefedAgain) {
   must(records.file_flights(student, {moved, other}, {"B. Instructor", 1.81e9}));
   const auto first = must(records.attempts_of(student)).front();
   EXPECT_EQ(newest_by(first, "demo")->rated.probability_met, 1.0);
-  EXPECT_FALSE(newest_by(first, "demo")->rated.student_alone);
+  EXPECT_EQ(newest_by(first, "demo")->rated.flown_by, FlownBy::instructor);
   EXPECT_EQ(newest_by(first, "demo")->circumstances.touchdown_point_ft, 600.0);
   EXPECT_EQ(newest_by(first, "wide")->rated.probability_met, 0.25);
-  EXPECT_FALSE(newest_by(first, "wide")->rated.student_alone);
+  EXPECT_EQ(newest_by(first, "wide")->rated.flown_by, FlownBy::instructor);
 }
 
 /// What the heights of a log are written in is told once, by whoever files it, and holds for that log.
@@ -202,7 +202,7 @@ TEST_P(RecordsTest, WhatWasToldOfHeightsHoldsForTheLog) {
   must(records.file_flight(other, told("log", "m"), {"B. Instructor", 1.83e9}));
   EXPECT_EQ(must(records.height_unit_told("log", "lesson.gpx")), "m") << "said last, of the same log";
   Assessment corrected = kept.assessments.at(1);
-  corrected.said.alone = false;
+  corrected.said.flown_by = FlownBy::student_prompted;
   corrected.reason = "prompted";
   corrected.stamp.unix_s = 1.84e9;
   must(records.assess_again(kept.number, corrected));
@@ -419,6 +419,48 @@ TEST_P(RecordsTest, AnArchiveComesInOnce) {
   EXPECT_EQ(brought.notes[0].attempt, brought.attempts[0].number);
   EXPECT_EQ(brought.sign_offs[0].uid, archive.sign_offs[0].uid);
   EXPECT_EQ(must(there.original(attempt.log_sha256)), "log");
+}
+
+/// Each kind comes back as it was said; an archive of before they were told apart says as much as it knows.
+TEST_P(RecordsTest, WhoFlewGoesIntoAnArchiveAndComesBack) {
+  Records records = open();
+  const auto student = add(records, "Demo Student");
+  NewFlight lesson = flight("log", 1.7e9, 5);
+  lesson.attempts.back().assessment.rated.probability_met = 1.0;
+  must(records.file_flight(student, lesson, k_stamp));
+  const std::vector<FlownBy> kinds{FlownBy::student, FlownBy::student_prompted, FlownBy::instructor,
+                                   FlownBy::controls_taken};
+  for (std::size_t i = 0; i < kinds.size(); ++i) {
+    const auto attempt = must(records.attempts_of(student)).at(i);
+    Assessment said = attempt.assessments.front();
+    said.said.flown_by = said.rated.flown_by = kinds[i];
+    said.reason = "seen";
+    must(records.assess_again(attempt.number, said));
+  }
+  const auto archive = must(records.archive_of(student));
+  Json json = archive_to_json({k_stamp, {archive}});
+  auto read = must(read_archive_json(json.dump(), "records.json")).students.at(0);
+  for (std::size_t i = 0; i < kinds.size(); ++i) {
+    EXPECT_EQ(archive.attempts[i].assessments.back().rated.flown_by, kinds[i]);
+    EXPECT_EQ(read.attempts[i].assessments.back().rated.flown_by, kinds[i]);
+    EXPECT_EQ(read.attempts[i].assessments.back().said.flown_by, kinds[i]);
+  }
+  EXPECT_EQ(read.attempts[4].assessments.back().said.flown_by, std::nullopt);
+  EXPECT_NE(attempts_csv({archive}).find(",controls_taken\r\n"), std::string::npos);
+  EXPECT_NE(archive_index_html({k_stamp, {archive}}).find("flown by the instructor"), std::string::npos);
+
+  for (auto& attempt : json["students"][0]["attempts"])
+    for (auto& one : attempt["assessments"]) {
+      one.erase("flown_by");
+      one["said"].erase("flown_by");
+    }
+  read = must(read_archive_json(json.dump(), "records.json")).students.at(0);
+  EXPECT_EQ(read.attempts[0].assessments.back().said.flown_by, FlownBy::student);
+  EXPECT_EQ(read.attempts[2].assessments.back().rated.flown_by, FlownBy::not_alone);
+  EXPECT_EQ(read.attempts[2].assessments.back().said.flown_by, FlownBy::not_alone);
+  EXPECT_EQ(read.attempts[2].assessments.back().reason, "seen");
+  json["students"][0]["attempts"][2]["assessments"][0]["flown_by"] = "instructor";
+  EXPECT_NE(refusal(read_archive_json(json.dump(), "records.json")).find("contradict"), std::string::npos);
 }
 
 /// Two copies that grew apart, brought together: the later assessment counts, whichever came in last.

@@ -118,7 +118,7 @@ test('two who assess one attempt: the second is told, and nothing is lost', asyn
   for (const { page } of [first, second]) {
     await page.getByText('The same as a list').click();
     await page.getByRole('button', { name: /Choose attempt/ }).first().click();
-    await page.getByLabel('Flown alone').selectOption('no');
+    await page.getByLabel('Who flew').selectOption('student_prompted');
     await page.getByLabel('Why').fill('prompted');
   }
   await first.page.getByRole('button', { name: 'Keep as version 2' }).click();

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { ago, along, byDay, counted, day, daysBetween, markOf, newestBy, standardWords, weekday } from '../src/records/picture';
+import { ago, along, byDay, counted, day, daysBetween, FLOWN_BY_CHOICES, markOf, newestBy, notAloneWords, standardWords, weekday } from '../src/records/picture';
 import type { Assessment, Attempt } from '../src/records/types';
 
 const landing = (along_ft: number | undefined, probability_in_box: number, went_around = false) => ({ along_ft, probability_in_box, went_around });
@@ -57,6 +57,10 @@ describe('assessments', () => {
     const assessments = [{ standard: 'a', reason: 'before' }, { standard: 'a', standard_sha256: '1', reason: 'one' }, { standard: 'a', standard_sha256: '2', reason: 'two' }] as Assessment[];
     expect(newestBy({ assessments } as Attempt, { id: 'a', otherwise_limited: ['2'] })?.reason).toBe('one');
     expect(newestBy({ assessments } as Attempt, { id: 'a', otherwise_limited: ['1', '2'] })?.reason).toBe('before');
+  });
+  it('tell who flew what does not count', () => {
+    expect(notAloneWords({ student_prompted: 2, controls_taken: 1 })).toBe('2 prompted, 1 controls taken');
+    expect(FLOWN_BY_CHOICES).toEqual(['student', 'student_prompted', 'instructor', 'controls_taken']);
   });
   it('name the version of a house standard', () => {
     const kept = [{ id: 'house', sha256: '2', added: '', added_by: '', standard: { name: 'House', version: '2', set_by: 'us', box: null } }];

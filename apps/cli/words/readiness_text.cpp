@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "apps/cli/words/brief_text.hpp"
+#include "formats/flown_by.hpp"
 #include "formats/time.hpp"
 #include "formats/words/numbers.hpp"
 
@@ -12,6 +13,22 @@ namespace glidewright {
 namespace {
 
 constexpr int k_enough_for_a_rate = 5;
+
+std::string short_words(FlownBy flown_by) {
+  switch (flown_by) {
+    case FlownBy::student:
+      return "alone";
+    case FlownBy::student_prompted:
+      return "with prompts";
+    case FlownBy::instructor:
+      return "by the instructor";
+    case FlownBy::controls_taken:
+      return "with the controls taken";
+    case FlownBy::not_alone:
+      return "with nothing said of who flew";
+  }
+  return "";
+}
 
 /// Rounded down: a lower bound must not be said larger than it is.
 std::string at_least_in_20(double probability) {
@@ -21,6 +38,14 @@ std::string at_least_in_20(double probability) {
 std::string share_words(const Share& share) {
   const bool sure = std::abs(share.made - std::round(share.made)) < 0.005;
   return fmt::format("{} of {}", sure ? whole(share.made) : "about " + decimal(share.made, 1), share.of);
+}
+
+/// " (2 with prompts, 1 by the instructor)"; empty where none is.
+std::string by_whom(const Readiness& found) {
+  std::string words;
+  for (const auto& [flown_by, count] : found.not_alone_by)
+    words += fmt::format("{}{} {}", words.empty() ? " (" : ", ", count, short_words(flown_by));
+  return words.empty() ? words : words + ")";
 }
 
 std::string attempts_text(const ReadinessOfLogs& result) {
@@ -33,7 +58,7 @@ std::string attempts_text(const ReadinessOfLogs& result) {
                               ? "not met"
                               : chance_in_20(rated.probability_met) + " for the box";
     if (rated.forced) outcome += ", forced: not counted";
-    if (!rated.student_alone) outcome += ", not flown alone: not counted";
+    if (!rated.student_alone()) outcome += ", " + flown_by_words(rated.flown_by) + ": not counted";
     text += fmt::format("  {} {}  {}{}\n", iso8601_utc(one.time_unix_s, 0).substr(0, 10),
                         time_of_day(one.time_unix_s).substr(0, 5), outcome,
                         rated.first_of_day ? "; first of the day" : "");
@@ -76,8 +101,8 @@ std::string readiness_text(const ReadinessOfLogs& result, const Page& page) {
       fmt::format(" First of a day, the one cold try that a test is: {}.", share_words(found.first_of_days));
   text += wrapped(apart, {2, 2}, page);
   if (found.left_out_not_alone + found.left_out_forced > 0) {
-    text += wrapped(fmt::format("Left out: {} not flown alone, {} gone around for traffic or a call.",
-                                found.left_out_not_alone, found.left_out_forced),
+    text += wrapped(fmt::format("Left out: {} not flown alone{}, {} gone around for traffic or a call.",
+                                found.left_out_not_alone, by_whom(found), found.left_out_forced),
                     {2, 2}, page);
   }
   text += found.more_without_a_miss == 0

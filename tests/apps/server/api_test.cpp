@@ -293,12 +293,19 @@ TEST_F(ApiTest, WhoeverLookedBeforeSomebodyElseAssessedIsTold) {
   must(records.file_flight(number, flight("a log", 1.7e9, 1), k_stamp));
   const auto attempt = must(records.attempts_of(number)).front().number;
   const std::string path = fmt::format("students/{}/attempts/{}/assessment", number, attempt);
-  const json first = {{"alone", false}, {"reason", "prompted"}, {"versions_seen", 1}};
+  const json first = {{"flown_by", "student_prompted"}, {"reason", "prompted"}, {"versions_seen", 1}};
   EXPECT_EQ(ask("POST", path, first).status, 200);
   const ApiAnswer second = ask("POST", path, first);
   EXPECT_EQ(second.status, 409);
   EXPECT_THAT(error_of(second), HasSubstr("look again"));
-  EXPECT_EQ(must(records.attempts_of(number)).front().assessments.size(), 2U);
+  const auto assessments = must(records.attempts_of(number)).front().assessments;
+  ASSERT_EQ(assessments.size(), 2U);
+  EXPECT_EQ(assessments.back().rated.flown_by, FlownBy::student_prompted);
+  EXPECT_EQ(got("roster")["students"][0]["landings"][0]["flown_by"], "student_prompted");
+  const ApiAnswer unsaid =
+      ask("POST", path, {{"flown_by", "not_alone"}, {"reason", "x"}, {"versions_seen", 2}});
+  EXPECT_EQ(unsaid.status, 400);
+  EXPECT_THAT(error_of(unsaid), HasSubstr("student_prompted"));
 }
 
 TEST_F(ApiTest, AFailedLogSaysWhyAndCanBeAskedAgainOrDismissed) {

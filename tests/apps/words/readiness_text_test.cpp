@@ -67,5 +67,22 @@ TEST(ReadinessWords, ABoundIsNeverSaidLargerThanItIs) {
   EXPECT_THAT(told(10, 0), HasSubstr("1 more without a miss"));
 }
 
+TEST(ReadinessWords, SayWhoFlewWhatDoesNotCount) {
+  ReadinessOfLogs result;
+  for (const FlownBy flown_by :
+       {FlownBy::student, FlownBy::student_prompted, FlownBy::controls_taken, FlownBy::controls_taken}) {
+    CountedAttempt one;
+    one.time_unix_s = 1.78e9;
+    one.rated.probability_met = 1.0;
+    one.rated.flown_by = flown_by;
+    result.attempts.push_back(one);
+  }
+  complete_readiness(result);
+  const std::string text = std::regex_replace(readiness_text(result, {}), std::regex("\\s+"), " ");
+  EXPECT_THAT(text, HasSubstr("met, flown by the student with prompts: not counted"));
+  EXPECT_THAT(text, HasSubstr("met, the instructor took the controls: not counted"));
+  EXPECT_THAT(text, HasSubstr("Left out: 3 not flown alone (1 with prompts, 2 with the controls taken)"));
+}
+
 }  // namespace
 }  // namespace glidewright

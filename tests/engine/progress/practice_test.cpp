@@ -78,9 +78,12 @@ TEST(Progress, TwoOfACauseAreTooFew) {
 
 TEST(Progress, WhatIsNotTheStudentsIsLeftOut) {
   std::vector<PractisedAttempt> all(4, attempt(1.0, 300.0));
-  for (auto& one : all) one.rated.student_alone = false;
+  for (auto& one : all) one.rated.flown_by = FlownBy::student_prompted;
   EXPECT_TRUE(progress_of(all).causes.empty());
-  for (auto& one : all) one.rated.student_alone = one.rated.forced = true;
+  for (auto& one : all) {
+    one.rated.flown_by = FlownBy::student;
+    one.rated.forced = true;
+  }
   EXPECT_TRUE(progress_of(all).causes.empty());
 }
 

@@ -101,7 +101,7 @@ TEST(Readiness, AGoAroundIsNotDemonstratedAndItsDecisionStandsApart) {
 
 TEST(Readiness, LeavesOutWhatTheStudentDidNotFlyAloneAndWhatWasForced) {
   RatedAttempt prompted = landed(1.0);
-  prompted.student_alone = false;
+  prompted.flown_by = FlownBy::student_prompted;
   RatedAttempt forced = around(false);
   forced.forced = true;
   const Readiness result = readiness({landed(1.0), prompted, forced, landed(0.0)});
@@ -109,6 +109,25 @@ TEST(Readiness, LeavesOutWhatTheStudentDidNotFlyAloneAndWhatWasForced) {
   EXPECT_EQ(result.left_out_not_alone, 1);
   EXPECT_EQ(result.left_out_forced, 1);
   EXPECT_EQ(result.go_around_decisions.of, 0);
+}
+
+/// Four kinds, of which the first counts; and what was said before they were told apart.
+TEST(Readiness, OnlyWhatTheStudentFlewAloneCountsAndTheRestIsToldByWhoFlew) {
+  std::vector<RatedAttempt> attempts{landed(1.0)};
+  for (const FlownBy flown_by : {FlownBy::student_prompted, FlownBy::student_prompted, FlownBy::instructor,
+                                 FlownBy::controls_taken, FlownBy::not_alone}) {
+    attempts.push_back(landed(1.0));
+    attempts.back().flown_by = flown_by;
+    EXPECT_FALSE(attempts.back().student_alone());
+  }
+  const Readiness result = readiness(attempts);
+  EXPECT_EQ(result.met.of, 1);
+  EXPECT_EQ(result.left_out_not_alone, 5);
+  const std::map<FlownBy, int> by{{FlownBy::student_prompted, 2},
+                                  {FlownBy::instructor, 1},
+                                  {FlownBy::controls_taken, 1},
+                                  {FlownBy::not_alone, 1}};
+  EXPECT_EQ(result.not_alone_by, by);
 }
 
 TEST(Readiness, OnlyTheLastOfTheWindowCount) {

@@ -1,5 +1,5 @@
 // Where things stand in the pictures of the records. No reckoning of ours: values come from the server.
-import type { Assessment, Attempt, KeptStandard, Landing, StandardLine } from './types';
+import type { Assessment, Attempt, FlownBy, KeptStandard, Landing, StandardLine } from './types';
 
 /** Feet past the point that the rulers show; beyond, a mark stands at the end. */
 export const LOW_FT = -500;
@@ -36,9 +36,25 @@ export function standardWords(one: Pick<Assessment, 'standard' | 'standard_sha25
 
 export function landingOf(attempt: Attempt, now: Assessment): Landing {
   return {
-    attempt: attempt.number, flown: attempt.time, went_around: now.end === 'went-around', alone: now.student_alone, forced: now.forced,
+    attempt: attempt.number, flown: attempt.time, went_around: now.end === 'went-around', alone: now.student_alone, flown_by: now.flown_by, forced: now.forced,
     probability_in_box: now.probability_in_box, along_ft: now.along_ft ?? undefined, low95_ft: now.along_low95_ft ?? undefined, high95_ft: now.along_high95_ft ?? undefined,
   };
+}
+
+/** Who flew: as a choice, in a list, and what stands at a touchdown that does not count. */
+export const FLOWN_BY: Record<FlownBy, { choice: string; short: string; mark: string }> = {
+  student: { choice: 'the student alone', short: 'alone', mark: '' },
+  student_prompted: { choice: 'the student, prompted', short: 'prompted', mark: 'p' },
+  instructor: { choice: 'the instructor', short: 'by the instructor', mark: 'i' },
+  controls_taken: { choice: 'the student, controls taken', short: 'controls taken', mark: 'c' },
+  not_alone: { choice: 'not the student alone', short: 'not alone', mark: 'n' },
+};
+/** What may be said now: whoever says it knows which of the four it was. */
+export const FLOWN_BY_CHOICES = (Object.keys(FLOWN_BY) as FlownBy[]).filter((one) => one !== 'not_alone');
+
+/** "2 prompted, 1 controls taken". */
+export function notAloneWords(by: Partial<Record<FlownBy, number>>): string {
+  return Object.entries(by).map(([who, count]) => `${count} ${FLOWN_BY[who as FlownBy].short}`).join(', ');
 }
 
 const MONTHS = ['Jan', 'Feb', 'Mar', 'Apr', 'May', 'Jun', 'Jul', 'Aug', 'Sep', 'Oct', 'Nov', 'Dec'];

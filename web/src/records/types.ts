@@ -5,13 +5,15 @@ import type { Energy, KeptAnswer, Place } from '../engine/drill';
 export interface Person { number: number; name: string; sign_in?: string; role: 'student' | 'instructor' | 'administrator'; closed?: boolean; has_password?: boolean; student?: number }
 export interface Here { records: boolean; sign_in?: boolean; person?: Person; now?: string }
 export interface Due { on: string; what: string }
+/** not_alone: said before the kinds were told apart. */
+export type FlownBy = 'student' | 'student_prompted' | 'instructor' | 'controls_taken' | 'not_alone';
 /** `otherwise_limited`: the texts of this id whose limits are others, by their SHA-256; what they judged does not count. */
 export interface StandardLine { id: string; name: string; version?: string; set_by?: string; low_ft?: number; high_ft?: number; otherwise_limited?: string[] }
 export interface StandardText { name: string; version?: string; set_by?: string; edition?: string; box: { low_ft: number; high_ft: number } | null }
 export interface KeptStandard { id: string; sha256: string; added: string; added_by: string; standard: StandardText }
 export interface Standards { standards: KeptStandard[] }
 export interface Landing {
-  attempt: number; flown: string; went_around: boolean; alone: boolean; forced: boolean; probability_in_box: number;
+  attempt: number; flown: string; went_around: boolean; alone: boolean; flown_by: FlownBy; forced: boolean; probability_in_box: number;
   along_ft?: number; low95_ft?: number; high95_ft?: number;
 }
 export interface Met { made: number; of: number; at_least: number; next_mean: number; next_low90: number; next_high90: number }
@@ -22,8 +24,8 @@ export interface RosterRow {
 export interface Roster { standard: StandardLine; students: RosterRow[]; next_after?: number }
 export interface Share { made: number; of: number }
 export interface Assessment {
-  by: string; at: string; standard: string; standard_sha256?: string; end: 'landed' | 'went-around'; probability_met: number; probability_in_box: number; student_alone: boolean; forced: boolean;
-  sound_go_around: boolean; said: { alone?: boolean; forced?: boolean; met?: boolean; in_box?: boolean }; runway: string; height_unit?: 'ft' | 'm'; airplane: string; along_ft: number | null;
+  by: string; at: string; standard: string; standard_sha256?: string; end: 'landed' | 'went-around'; probability_met: number; probability_in_box: number; student_alone: boolean; flown_by: FlownBy; forced: boolean;
+  sound_go_around: boolean; said: { flown_by?: FlownBy; forced?: boolean; met?: boolean; in_box?: boolean }; runway: string; height_unit?: 'ft' | 'm'; airplane: string; along_ft: number | null;
   along_low95_ft: number | null; along_high95_ft: number | null; wind_kt: number | null; wind_from_true_deg: number | null; largest_cause: string;
   largest_cause_ft: number | null; reason: string;
 }
@@ -36,7 +38,7 @@ export interface StudentRecord {
   student: { uid: string; name: string; attempts: Attempt[]; notes: Note[]; sign_offs: SignOff[] };
   readiness: {
     standard: string; window: number; wanted: number; at_least: number; met: Share; in_box_of_landed: Share; go_around_decisions: Share; first_of_days: Share;
-    next: { probability: number; low90: number; high90: number }; more_without_a_miss: number; left_out: { not_alone: number; forced: number };
+    next: { probability: number; low90: number; high90: number }; more_without_a_miss: number; left_out: { not_alone: number; forced: number; flown_by: Partial<Record<FlownBy, number>> };
     attempts: { time: string; end: string; probability_met: number; student_alone: boolean; forced: boolean; first_of_day: boolean }[];
   };
   progress: {

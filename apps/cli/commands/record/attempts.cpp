@@ -10,6 +10,7 @@
 #include "apps/cli/words/readiness_text.hpp"
 #include "formats/drill_json.hpp"
 #include "formats/drill_over_time.hpp"
+#include "formats/flown_by.hpp"
 #include "formats/readiness_json.hpp"
 #include "formats/time.hpp"
 #include "formats/words/drill_words.hpp"
@@ -56,6 +57,7 @@ std::string filed_text(const std::vector<FiledAttempt>& attempts, const Standard
         fmt::format("attempt {}: {}, {} of {}{}{}{}, by {}", one.number, iso8601_utc(one.time_unix_s, 0),
                     one.index, one.log_name, heights_words(now->circumstances),
                     touchdown_words(now->circumstances), cause_words(now->circumstances), now->stamp.by);
+    if (!now->rated.student_alone()) line += ", " + flown_by_words(now->rated.flown_by);
     if (one.assessments.size() > 1 && !now->reason.empty())
       line += fmt::format(", version {}: {}", one.assessments.size(), now->reason);
     if (one.in_trash) line += " (in the trash)";
@@ -191,9 +193,9 @@ std::string judged_otherwise_words(const FiledAttempt& attempt, const Standard& 
 }
 
 ExitCode correct(const Options& options) {
-  if (options.alone.empty() && options.forced.empty() && options.met.empty() && options.in_box.empty()) {
+  if (options.flown_by.empty() && options.forced.empty() && options.met.empty() && options.in_box.empty()) {
     write_error(
-        "record correct: --alone, --forced, --met or --in-box was expected, to say what is corrected");
+        "record correct: --flown-by, --forced, --met or --in-box was expected, to say what is corrected");
     return ExitCode::wrong_usage;
   }
   auto opened = open_for_student(options);
@@ -210,7 +212,7 @@ ExitCode correct(const Options& options) {
         {opened->student.name + " has no attempt " + options.attempt + "; record show lists them"});
   const Assessment* now = newest_by(*found, *standard);
   if (now == nullptr) return input_is_at_fault({judged_otherwise_words(*found, standard->standard)});
-  const Said said{yes_or_no(options.alone), yes_or_no(options.forced), yes_or_no(options.met),
+  const Said said{flown_by_said(options.flown_by), yes_or_no(options.forced), yes_or_no(options.met),
                   yes_or_no(options.in_box)};
   const auto next = corrected(found->number, *now, said, options.reason, stamp_of(options));
   if (!next) return input_is_at_fault(next.error());
@@ -233,7 +235,9 @@ void add_attempts(const Command& record, const Shared& options) {
   command.add_option("ATTEMPT", options->attempt, "its number, from record show").required();
   command.add_option("--reason", options->reason, "why").type_name("TEXT").required();
   const std::vector<std::string> yes_no{"yes", "no"};
-  command.add_option("--alone", options->alone, "flown by the student alone: yes, no").one_of(yes_no);
+  command.add_option("--flown-by", options->flown_by, "who flew; only the student alone counts")
+      .type_name("WHO")
+      .one_of(flown_by_choices());
   command.add_option("--forced", options->forced, "gone around for traffic or a call: yes, no")
       .one_of(yes_no);
   command.add_option("--met", options->met, "the standard, as somebody saw it: yes, no").one_of(yes_no);

@@ -23,7 +23,8 @@ struct Options {
   std::string note;
   std::string reason;
   std::string text;
-  std::string alone, forced, met, in_box;  ///< yes or no; empty as it was
+  std::string flown_by;             ///< as flown_by_name says it; empty as it was
+  std::string forced, met, in_box;  ///< yes or no; empty as it was
   std::string file;
   std::string standard;
   std::string search;
