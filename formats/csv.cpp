@@ -189,6 +189,20 @@ HeightUnit altitudes_in(const CsvHeader& header) {
                                                                            : HeightUnit::feet;
 }
 
+/// Of the altitudes, and of a pressure altitude beside them that the same header writes in the same unit: who
+/// mixed up one has mixed up both. One that is written otherwise is another device's, and stays.
+void take_heights_in(HeightUnit said, CsvHeader& header) {
+  std::string written;
+  for (const CsvField field : {CsvField::pressure_altitude, CsvField::altitude})
+    for (const CsvColumn& column : header.columns)
+      if (column.field == field) written = column.unit;
+  for (CsvColumn& column : header.columns) {
+    const bool altitude = column.field == CsvField::altitude;
+    const bool beside = column.field == CsvField::pressure_altitude && column.unit == written;
+    if (altitude || beside) set_csv_unit(column, said == HeightUnit::feet ? "ft" : "m");
+  }
+}
+
 }  // namespace
 
 Result<CsvLog> read_csv(std::string_view bytes, std::string_view name, const CsvMapping* mapping,
@@ -197,10 +211,7 @@ Result<CsvLog> read_csv(std::string_view bytes, std::string_view name, const Csv
       mapping != nullptr ? csv_header_as_mapped(bytes, name, *mapping) : find_csv_header(bytes, name);
   if (!header) return header.error();
   const HeightUnit written = altitudes_in(*header);
-  if (heights) {
-    for (auto& column : header->columns)
-      if (column.field == CsvField::altitude) set_csv_unit(column, *heights == HeightUnit::feet ? "ft" : "m");
-  }
+  if (heights) take_heights_in(*heights, *header);
   auto log = CsvReader(bytes, name, *std::move(header)).read();
   if (log) log->heights_in = written;
   return log;

@@ -31,7 +31,8 @@ struct CsvLog {
 /// over.
 /// Dates in any order that the first rows settle; angles also as degrees and minutes with a letter. A mapping
 /// replaces all that is guessed. Errors name line and column.
-/// heights: the unit of the column of altitudes, whatever header or mapping say.
+/// heights: the unit of the column of altitudes, whatever header or mapping say, and of pressure altitudes
+/// that they write in the same one.
 Result<CsvLog> read_csv(std::string_view bytes, std::string_view name, const CsvMapping* mapping = nullptr,
                         std::optional<HeightUnit> heights = std::nullopt);
 

@@ -158,13 +158,14 @@ Result<TrackLog> read_plain_log(std::string_view bytes, std::string_view name, c
 }
 
 Result<std::vector<PanelSample>> read_plain_panel(std::string_view bytes, std::string_view name,
-                                                  const CsvMapping* columns) {
+                                                  const CsvMapping* columns,
+                                                  std::optional<HeightUnit> heights) {
   const auto text = without_byte_order_mark(bytes);
   if (trim_blanks(text).empty()) return Error{fmt::format("{}: the file is empty; expected a CSV log", name)};
   if (const auto what = looks_like(text); !what.empty()) {
     return Error{fmt::format("{}: {}; expected a CSV log", name, what)};
   }
-  auto csv = read_csv(bytes, name, columns);
+  auto csv = read_csv(bytes, name, columns, heights);
   if (!csv) return csv.error();
   if (csv->panel.empty()) {
     return Error{
@@ -188,11 +189,11 @@ Result<TrackLog> read_track_log(std::string_view bytes, std::string_view name, c
 }
 
 Result<std::vector<PanelSample>> read_panel(std::string_view bytes, std::string_view name,
-                                            const CsvMapping* columns) {
-  if (!is_packed(bytes)) return read_plain_panel(bytes, name, columns);
+                                            const CsvMapping* columns, std::optional<HeightUnit> heights) {
+  if (!is_packed(bytes)) return read_plain_panel(bytes, name, columns, heights);
   const auto unpacked = unpack(bytes, name);
   if (!unpacked) return unpacked.error();
-  return read_plain_panel(unpacked->bytes, unpacked->name, columns);
+  return read_plain_panel(unpacked->bytes, unpacked->name, columns, heights);
 }
 
 }  // namespace glidewright

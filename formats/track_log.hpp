@@ -22,8 +22,10 @@ Result<TrackLog> read_track_log(std::string_view bytes, std::string_view name,
                                 const CsvMapping* columns = nullptr,
                                 std::optional<HeightUnit> heights = std::nullopt);
 
-/// Columns without positions (a panel's recording) from a CSV with a time column.
+/// Columns without positions (a panel's recording) from a CSV with a time column. heights: as for
+/// read_track_log.
 Result<std::vector<PanelSample>> read_panel(std::string_view bytes, std::string_view name,
-                                            const CsvMapping* columns = nullptr);
+                                            const CsvMapping* columns = nullptr,
+                                            std::optional<HeightUnit> heights = std::nullopt);
 
 }  // namespace glidewright

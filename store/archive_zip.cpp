@@ -24,53 +24,82 @@ class LogsTogether {
     bytes_ = with(logs);
     for (const auto& [sha, size] : logs) known_.insert(sha);
   }
+  std::size_t count() const { return known_.size(); }
 
  private:
   std::set<std::string> known_;
   std::size_t bytes_ = 0;
 };
 
-/// Before any of them is read.
-std::optional<Error> too_large(Records& records, const Archive& archive, std::size_t largest_bytes) {
+ArchivedFiles texts_of(const Archive& archive) {
+  ArchivedFiles files;
+  files[k_json_name] = archive_to_json(archive).dump(1) + "\n";
+  files["index.html"] = archive_index_html(archive);
+  files["attempts.csv"] = attempts_csv(archive.students);
+  return files;
+}
+
+std::size_t text_bytes(const Archive& archive) {
+  std::size_t bytes = 0;
+  for (const auto& [name, content] : texts_of(archive)) bytes += content.size();
+  return bytes;
+}
+
+/// Before any log is read.
+std::optional<Error> too_large(Records& records, const Archive& archive, const ArchivedFiles& texts,
+                               std::size_t largest_bytes) {
   LogsTogether together;
   for (const StudentArchive& one : archive.students) {
     const auto logs = records.log_sizes_of(one.student.number);
     if (!logs) return logs.error();
     together.add(*logs);
   }
-  const std::size_t bytes = together.with({});
+  std::size_t bytes = together.with({});
+  for (const auto& [name, content] : texts) bytes += content.size();
   if (bytes <= largest_bytes) return std::nullopt;
-  return Error{fmt::format("the logs come to {:.1f} MB, and an archive of at most {:.1f} MB was expected",
-                           static_cast<double>(bytes) / k_bytes_of_a_mb,
-                           static_cast<double>(largest_bytes) / k_bytes_of_a_mb)};
+  return Error{fmt::format(
+      "logs and records come to {:.1f} MB, and an archive of at most {:.1f} MB was expected",
+      static_cast<double>(bytes) / k_bytes_of_a_mb, static_cast<double>(largest_bytes) / k_bytes_of_a_mb)};
 }
 
 }  // namespace
 
-Result<std::vector<std::vector<long long>>> archive_parts(Records& records,
-                                                          const std::vector<long long>& students,
-                                                          std::size_t largest_bytes) {
-  std::vector<std::vector<long long>> parts;
+Result<std::vector<ArchivePart>> archive_parts(Records& records, const std::vector<long long>& students,
+                                               std::size_t largest_bytes, const Archive& beside) {
+  std::vector<ArchivePart> parts;
   LogsTogether together;
+  const std::size_t beside_bytes = text_bytes(beside);
   for (const long long student : students) {
     const auto logs = records.log_sizes_of(student);
     if (!logs) return logs.error();
-    if (parts.empty() || together.with(*logs) > largest_bytes) {
+    auto archive = records.archive_of(student);
+    if (!archive) return archive.error();
+    // An archive of this student alone, with what only this one brings along: a little more than the student
+    // adds to one of several.
+    Archive alone{beside.made, {std::move(*archive)}};
+    auto fleet = fleet_flown_by(records, alone.students);
+    if (!fleet) return fleet.error();
+    alone.fleet = std::move(*fleet);
+    alone.standards = standards_of(alone.students);
+    const std::size_t text = text_bytes(alone);
+    if (parts.empty() || together.with(*logs) + parts.back().text_bytes + text > largest_bytes) {
       parts.emplace_back();
+      parts.back().text_bytes = beside_bytes;
       together = {};
     }
     together.add(*logs);
-    parts.back().push_back(student);
+    ArchivePart& part = parts.back();
+    part.students.push_back(student);
+    part.logs = together.count();
+    part.log_bytes = together.with({});
+    part.text_bytes += text;
   }
   return parts;
 }
 
 Result<std::string> archive_zip(Records& records, const Archive& archive, std::size_t largest_bytes) {
-  if (const auto refused = too_large(records, archive, largest_bytes)) return *refused;
-  ArchivedFiles files;
-  files[k_json_name] = archive_to_json(archive).dump(1) + "\n";
-  files["index.html"] = archive_index_html(archive);
-  files["attempts.csv"] = attempts_csv(archive.students);
+  ArchivedFiles files = texts_of(archive);
+  if (const auto refused = too_large(records, archive, files, largest_bytes)) return *refused;
   for (const StudentArchive& one : archive.students) {
     for (const FiledAttempt& attempt : one.attempts) {
       std::string& log = files[k_logs_folder + attempt.log_sha256];

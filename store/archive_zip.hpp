@@ -12,16 +12,24 @@
 
 namespace glidewright {
 
-/// Refused where the logs of its students come to more than `largest_bytes`: they are held in memory, here
-/// and where the archive is brought in.
+/// Refused where its logs and what stands beside them come to more than `largest_bytes`: they are held in
+/// memory, here and where the archive is brought in.
 Result<std::string> archive_zip(Records& records, const Archive& archive,
                                 std::size_t largest_bytes = k_largest_archive_bytes);
 
-/// Students by number, in parts whose logs come to no more than `largest_bytes` each; one student who has
-/// more is a part alone.
-Result<std::vector<std::vector<long long>>> archive_parts(Records& records,
-                                                          const std::vector<long long>& students,
-                                                          std::size_t largest_bytes);
+/// One of the archives of an export: whose it is, and what it comes to before it is packed.
+struct ArchivePart {
+  std::vector<long long> students;
+  std::size_t logs = 0;  ///< each once
+  std::size_t log_bytes = 0;
+  std::size_t text_bytes = 0;  ///< of what stands beside the logs, at most
+  std::size_t bytes() const { return log_bytes + text_bytes; }
+};
+
+/// Students by number, in parts that come to no more than `largest_bytes` each; one student who has more is
+/// a part alone. `beside`: what every part has besides students: who wrote it, fleet and standards.
+Result<std::vector<ArchivePart>> archive_parts(Records& records, const std::vector<long long>& students,
+                                               std::size_t largest_bytes, const Archive& beside);
 
 /// The airplanes in which these students flew, whole: what goes with their attempts.
 Result<std::vector<FleetItem>> fleet_flown_by(Records& records, const std::vector<StudentArchive>& students);

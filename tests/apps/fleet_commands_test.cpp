@@ -248,5 +248,49 @@ TEST_F(FleetFitTest, KeepsWhatTheLogsOfAllStudentsSayAndUsesIt) {
   EXPECT_EQ(versions(), 4U);
 }
 
+/// Metres under headers that say feet, told when the log was filed: its glides are those of the right log.
+TEST_F(FleetFitTest, TakesHeightsAsTheyWereTold) {
+  const auto in_metres = [](const std::string& table) {
+    std::istringstream lines(table);
+    std::string line, mended;
+    std::set<std::size_t> heights;
+    for (bool header = true; std::getline(lines, line); header = false) {
+      std::istringstream cells(line);
+      std::string cell;
+      for (std::size_t i = 0; std::getline(cells, cell, ','); ++i) {
+        if (header && cell.find("alt") != std::string::npos) heights.insert(i);
+        if (!header && heights.count(i) != 0) cell = std::to_string(0.3048 * std::stod(cell));
+        mended += (i == 0 ? "" : ",") + cell;
+      }
+      mended += "\n";
+    }
+    EXPECT_EQ(heights.size(), 2U) << "of the receiver and of the panel";
+    return mended;
+  };
+  const auto estimates = [&](const std::string& records) {
+    const auto run = run_program({"record", "airplane", "fit", "Demo 1", "--weight-lb", "2200", "--json",
+                                  "--records", folder.path() + "/" + records, "--by", "Demo Instructor"});
+    EXPECT_EQ(run.exit_code, 0) << run.errors;
+    return json::parse(run.output).at("estimates");
+  };
+  record_by({"airplane", "add", "Demo 1", "demo-trainer"}, "metres");
+  for (const char* flight_name : {"F20", "F08"}) {
+    file_flight(flight_name, "Demo Student");
+    const std::string log =
+        folder.with(std::string(flight_name) + ".csv", in_metres(with_panel(flight_name)));
+    const auto run = record_by({"file", log, "--airplane", "Demo 1", "--student", "Demo Student",
+                                "--add-student", "--height-unit", "m"},
+                               "metres");
+    ASSERT_EQ(run.exit_code, 0) << run.errors;
+  }
+  const json right = estimates("records"), told = estimates("metres");
+  ASSERT_EQ(told.size(), right.size());
+  for (std::size_t i = 0; i < right.size(); ++i) {
+    // Written to a millionth of a metre; shown to four digits.
+    const double value = right[i]["after"]["value"];
+    EXPECT_NEAR(told[i]["after"]["value"].get<double>(), value, 0.001 * std::abs(value)) << right[i]["words"];
+  }
+}
+
 }  // namespace
 }  // namespace glidewright

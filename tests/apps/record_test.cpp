@@ -313,6 +313,8 @@ TEST_F(RecordTest, ALargeSchoolGoesIntoSeveralArchives) {
   const auto run = record_by({"export", archive, "--all", "--part-mb", "0.01"});
   ASSERT_EQ(run.exit_code, 0) << run.errors;
   EXPECT_THAT(std::regex_replace(run.output, std::regex("\\s+"), " "), HasSubstr("2 students in 2 archives"));
+  EXPECT_THAT(std::regex_replace(run.output, std::regex("\\s+"), " "),
+              testing::ContainsRegex("all-2.zip: 1 student, 1 log, [0-9.]+ MB before packing"));
   EXPECT_EQ(record_by({"export", archive, "--all", "--part-mb", "much"}).exit_code, 2);
   EXPECT_EQ(record_by({"export", folder.path() + "/x.zip", "--all", "--part-mb", "9000"}).exit_code, 1);
   const std::string other = folder.path() + "/other";

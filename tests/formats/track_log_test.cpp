@@ -215,6 +215,27 @@ TEST(TrackLog, HeightsInTheUnitThatIsSaid) {
   EXPECT_NEAR(*metres->fixes[9].altitude_ft * 0.3048, *csv->fixes[9].altitude_ft, 1e-9);
 }
 
+/// Who mixed up one column has mixed up both; another unit beside it is another device's.
+TEST(TrackLog, PressureAltitudesWrittenInTheSameUnitGoAlong) {
+  const auto table = [](const std::string& altitude, const std::string& pressure) {
+    return "time_utc,lat_deg,lon_deg," + altitude + "," + pressure +
+           "\n2026-05-14T20:00:00Z,48.0,16.0,300,310\n2026-05-14T20:00:01Z,48.001,16.0,301,311\n";
+  };
+  const auto both = read_track_log(table("alt_ft", "baro_alt_ft"), "x.csv", nullptr, HeightUnit::metres);
+  ASSERT_TRUE(both);
+  EXPECT_NEAR(*both->fixes[0].altitude_ft, 300.0 / 0.3048, 1e-9);
+  EXPECT_NEAR(*both->panel[0].pressure_altitude_ft, 310.0 / 0.3048, 1e-9);
+  const auto one = read_track_log(table("alt_m", "baro_alt_ft"), "x.csv", nullptr, HeightUnit::feet);
+  ASSERT_TRUE(one);
+  EXPECT_NEAR(*one->fixes[0].altitude_ft, 300.0, 1e-9);
+  EXPECT_NEAR(*one->panel[0].pressure_altitude_ft, 310.0, 1e-9);
+  const std::string panel_alone =
+      "time_utc,ias_kt,baro_alt_m\n2026-05-14T20:00:00Z,60,310\n2026-05-14T20:00:01Z,60,311\n";
+  const auto panel = read_panel(panel_alone, "x.csv", nullptr, HeightUnit::feet);
+  ASSERT_TRUE(panel);
+  EXPECT_NEAR(*panel->front().pressure_altitude_ft, 310.0, 1e-9);
+}
+
 TEST(TrackLog, AStandingAirplaneKeepsItsRepeatedPositions) {
   TrackLog written = frozen_for_four_seconds();
   for (auto& fix : written.fixes) fix.place.latitude_deg = 48.0;

@@ -227,17 +227,39 @@ TEST_P(RecordsTest, StudentsGoIntoArchivesOfASizeThatIsKnownBefore) {
             (std::map<std::string, std::size_t>{{sha256_hex(log('a', 600)), 600},
                                                 {sha256_hex(log('b', 300)), 300}}));
   EXPECT_TRUE(must(records.log_sizes_of(students[3])).empty());
-  using Parts = std::vector<std::vector<long long>>;
-  const auto parts = [&](std::size_t largest) { return must(archive_parts(records, students, largest)); };
-  EXPECT_EQ(parts(2000), (Parts{students}));
-  EXPECT_EQ(parts(1100), (Parts{students}));
-  EXPECT_EQ(parts(1099), (Parts{{students[0], students[1]}, {students[2], students[3]}}));
-  EXPECT_EQ(parts(500), (Parts{{students[0]}, {students[1], students[2], students[3]}}))
+  const Archive beside{k_stamp, {}};
+  const auto parts = [&](std::size_t largest) {
+    return must(archive_parts(records, students, largest, beside));
+  };
+  using Students = std::vector<std::vector<long long>>;
+  const auto of = [](const std::vector<ArchivePart>& all) {
+    Students found;
+    for (const ArchivePart& one : all) found.push_back(one.students);
+    return found;
+  };
+  const auto together = parts(10000000);
+  ASSERT_EQ(of(together), (Students{students}));
+  EXPECT_EQ(together.front().logs, 3U) << "one of them is of two students";
+  EXPECT_EQ(together.front().log_bytes, 1100U);
+  EXPECT_EQ(of(parts(together.front().bytes())), (Students{students}));
+  const auto two = parts(together.front().bytes() - 1);
+  EXPECT_EQ(of(two), (Students{{students[0], students[1], students[2]}, {students[3]}}));
+  EXPECT_EQ(two.back().logs, 0U);
+  EXPECT_EQ(of(parts(1)), (Students{{students[0]}, {students[1]}, {students[2]}, {students[3]}}))
       << "who has more than that is alone";
-  EXPECT_TRUE(must(archive_parts(records, {}, 500)).empty());
-  const Archive alone{k_stamp, {must(records.archive_of(students[0]))}, {}};
-  EXPECT_TRUE(archive_zip(records, alone, 900));
-  EXPECT_NE(refusal(archive_zip(records, alone, 899)).find("the logs come to"), std::string::npos);
+  EXPECT_TRUE(must(archive_parts(records, {}, 500, beside)).empty());
+  // What a part was reckoned to come to is never less than what it holds.
+  for (const ArchivePart& part : {together.front(), two.front(), two.back()}) {
+    Archive archive = beside;
+    for (const long long student : part.students)
+      archive.students.push_back(must(records.archive_of(student)));
+    const auto bytes = must(archive_zip(records, archive, part.bytes()));
+    std::size_t unpacked = 0;
+    for (const auto& [name, content] : must(unzip_archive(bytes, "part.zip"))) unpacked += content.size();
+    EXPECT_LE(unpacked, part.bytes());
+    EXPECT_NE(refusal(archive_zip(records, archive, unpacked - 1)).find("logs and records come to"),
+              std::string::npos);
+  }
 }
 
 /// What is asked of a log each time that it is debriefed, and of a student's logs by an export.

@@ -58,7 +58,8 @@ std::optional<Error> read_panel_glides(const std::string& bytes, const FitAir& a
     if (!columns) return columns.error();
     mapping = *std::move(columns);
   }
-  const auto panel = read_panel(bytes, log.about.file, mapping ? &*mapping : nullptr);
+  const auto panel =
+      read_panel(bytes, log.about.file, mapping ? &*mapping : nullptr, told_height_unit(air.height_unit));
   if (!panel) return panel.error();
   auto found = glides_in_panel(*panel, airplane, setting);
   if (!found.none_because.empty()) return Error{log.about.file + ": " + found.none_because};
@@ -227,6 +228,7 @@ void add_fit(Program& program) {
   command.add_option("--airplane", options->airplane, "a profile's file, or its id in data/airplanes")
       .type_name("A");
   add_fit_air(command, options->air);
+  add_height_unit_option(command, options->air.height_unit);
   const auto write =
       command.add_option("--write", options->write, "the fitted profile, for --airplane of any command")
           .type_name("FILE");

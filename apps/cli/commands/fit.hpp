@@ -13,7 +13,8 @@ namespace glidewright {
 
 /// As typed: what panel logs do not say themselves.
 struct FitAir {
-  std::string columns;  ///< a file: how to read the columns of panel logs
+  std::string columns;      ///< a file: how to read the columns of panel logs
+  std::string height_unit;  ///< "ft" or "m": of a panel log, whatever its header says; empty: as that says
   std::optional<double> weight_lb;
   std::optional<double> flap_deg;
   std::optional<double> temperature_c;

@@ -73,7 +73,11 @@ Result<LogsRead> read_filed_logs(Records& records, const FleetItem& airplane, co
     }
     auto bytes = records.original(sha);
     if (!bytes) return bytes.error();
-    auto glides = read_glides(std::move(*bytes), nameless(sha), air, setting, as_given);
+    auto unit = records.height_unit_told(*bytes, nameless(sha));
+    if (!unit) return unit.error();
+    FitAir as_told = air;
+    as_told.height_unit = std::move(*unit);
+    auto glides = read_glides(std::move(*bytes), nameless(sha), as_told, setting, as_given);
     if (!glides) {
       ++read.not_used["no steady idle glide with its airspeed in it"];
       continue;

@@ -20,6 +20,11 @@ Result<CsvMapping> read_columns(const std::string& file) {
   return read_csv_mapping_json(*bytes, file);
 }
 
+std::optional<HeightUnit> told_height_unit(const std::string& unit) {
+  if (unit.empty()) return std::nullopt;
+  return unit == "m" ? HeightUnit::metres : HeightUnit::feet;
+}
+
 Result<TrackLog> read_log(const LogFiles& files) {
   std::optional<CsvMapping> mapping;
   if (!files.columns.empty()) {
@@ -30,9 +35,8 @@ Result<TrackLog> read_log(const LogFiles& files) {
   const CsvMapping* columns = mapping ? &*mapping : nullptr;
   const auto bytes = read_file(files.log);
   if (!bytes) return bytes.error();
-  std::optional<HeightUnit> heights;
-  if (!files.height_unit.empty()) heights = files.height_unit == "m" ? HeightUnit::metres : HeightUnit::feet;
-  auto log = read_track_log(*bytes, files.log, files.panel.empty() ? columns : nullptr, heights);
+  auto log = read_track_log(*bytes, files.log, files.panel.empty() ? columns : nullptr,
+                            told_height_unit(files.height_unit));
   if (!log) return log.error();
   if (!files.panel.empty()) {
     const auto panel_bytes = read_file(files.panel);

@@ -33,4 +33,7 @@ Result<ClockWish> read_clock(const std::string& text, AccelerometerLog& log);
 /// A saved mapping of columns.
 Result<CsvMapping> read_columns(const std::string& file);
 
+/// "ft" or "m" as typed or kept; none where nothing was said.
+std::optional<HeightUnit> told_height_unit(const std::string& unit);
+
 }  // namespace glidewright

@@ -15,8 +15,8 @@ constexpr double k_bytes_of_a_mb = 1048576.0;
 /// Held in memory while it is written and while it is brought in. Common practice, no source.
 constexpr double k_usual_part_mb = 1000.0;
 constexpr double k_smallest_part_mb = 0.001;
-/// The rest is for what stands beside the logs.
-constexpr double k_largest_part_mb = 0.75 * k_largest_archive_bytes / k_bytes_of_a_mb;
+/// What can be brought in again.
+constexpr double k_largest_part_mb = k_largest_archive_bytes / k_bytes_of_a_mb;
 
 Result<std::vector<long long>> wanted(Records& records, const Options& options) {
   std::vector<long long> numbers;
@@ -61,26 +61,48 @@ std::optional<Error> write_table(Records& records, const std::vector<long long>&
   return write_new_file_atomically(file, attempts_csv(*students));
 }
 
-std::optional<Error> write_archive(Records& records, const std::vector<long long>& numbers,
-                                   const Options& options, const std::string& file) {
-  const auto students = archives_of(records, numbers);
-  if (!students) return students.error();
-  const auto fleet = options.all ? records.whole_fleet() : fleet_flown_by(records, *students);
+/// Of everybody all that the school has goes along, else what the students flew in and were judged by.
+Result<Archive> beside_students(Records& records, const Options& options) {
+  Archive beside{stamp_of(options), {}};
+  if (!options.all) return beside;
+  auto fleet = records.whole_fleet();
   if (!fleet) return fleet.error();
-  const auto standards =
-      options.all ? records.kept_standards() : Result<std::vector<KeptStandard>>(standards_of(*students));
+  auto standards = records.kept_standards();
   if (!standards) return standards.error();
-  const auto bytes = archive_zip(records, {stamp_of(options), *students, *fleet, *standards});
+  beside.fleet = std::move(*fleet);
+  beside.standards = std::move(*standards);
+  return beside;
+}
+
+std::optional<Error> write_archive(Records& records, const ArchivePart& part, Archive archive, bool of_all,
+                                   const std::string& file) {
+  auto students = archives_of(records, part.students);
+  if (!students) return students.error();
+  archive.students = std::move(*students);
+  if (!of_all) {
+    auto fleet = fleet_flown_by(records, archive.students);
+    if (!fleet) return fleet.error();
+    archive.fleet = std::move(*fleet);
+    archive.standards = standards_of(archive.students);
+  }
+  const auto bytes = archive_zip(records, archive);
   if (!bytes) return bytes.error();
   return write_new_file_atomically(file, *bytes);
 }
 
 /// Which students go into which archive; always one, also of nobody.
-Result<std::vector<std::vector<long long>>> parts_of(Records& records, const std::vector<long long>& numbers,
-                                                     double part_mb) {
-  auto parts = archive_parts(records, numbers, static_cast<std::size_t>(part_mb * k_bytes_of_a_mb));
+Result<std::vector<ArchivePart>> parts_of(Records& records, const std::vector<long long>& numbers,
+                                          double part_mb, const Archive& beside) {
+  auto parts = archive_parts(records, numbers, static_cast<std::size_t>(part_mb * k_bytes_of_a_mb), beside);
   if (parts && parts->empty()) parts->emplace_back();
   return parts;
+}
+
+std::string part_words(const ArchivePart& part, const std::string& file) {
+  return fmt::format("{}: {}, {}, {:.1f} MB before packing", file,
+                     counted(static_cast<int>(part.students.size()), "student"),
+                     counted(static_cast<int>(part.logs), "log"),
+                     static_cast<double>(part.bytes()) / k_bytes_of_a_mb);
 }
 
 ExitCode export_to(const Options& options) {
@@ -99,16 +121,27 @@ ExitCode export_to(const Options& options) {
     if (const auto failed = write_table(*records, *numbers, options.file)) return input_is_at_fault(*failed);
     return say(fmt::format("{} in {}.", students, options.file));
   }
-  const auto parts = parts_of(*records, *numbers, options.part_mb.value_or(k_usual_part_mb));
+  const auto beside = beside_students(*records, options);
+  if (!beside) return input_is_at_fault(beside.error());
+  const auto parts = parts_of(*records, *numbers, options.part_mb.value_or(k_usual_part_mb), *beside);
   if (!parts) return input_is_at_fault(parts.error());
+  const Page page = standard_output_page();
+  std::string text;
   for (std::size_t i = 0; i < parts->size(); ++i) {
-    const Progress progress("writing " + part_name(options.file, i));
-    if (const auto failed = write_archive(*records, parts->at(i), options, part_name(options.file, i)))
+    const std::string file = part_name(options.file, i);
+    const Progress progress("writing " + file);
+    if (const auto failed = write_archive(*records, parts->at(i), *beside, options.all, file))
       return input_is_at_fault(*failed);
+    text += wrapped(part_words(parts->at(i), file), {2, 4}, page);
   }
   if (parts->size() == 1) return say(fmt::format("{} in {}.", students, options.file));
-  return say(fmt::format("{} in {} archives, {} to {}; record import takes them together or one by one.",
-                         students, parts->size(), options.file, part_name(options.file, parts->size() - 1)));
+  write_standard_output(printed(
+      wrapped(fmt::format("{} in {} archives; record import takes them together or one by one:", students,
+                          parts->size()),
+              {}, page) +
+          text,
+      page));
+  return ExitCode::done;
 }
 
 std::string merged_words(const std::string& name, const Merged& merged) {
@@ -182,8 +215,8 @@ void add_archives(const Command& record, const Shared& options) {
   out.add_option("STUDENT", options->students, "names or numbers");
   out.add_flag("--all", options->all, "every student who is not in the trash");
   out.add_option("--part-mb", options->part_mb,
-                 "the logs of one archive come to so much at most, and the next students go into FILE-2, "
-                 "FILE-3 ...; else 1000")
+                 "one archive comes to so much at most before it is packed, and the next students go into "
+                 "FILE-2, FILE-3 ...; else 1000")
       .type_name("MB");
   add_by(out, options);
   const auto in =
