@@ -92,6 +92,88 @@ test('a student goes from the first log to the sign-off, and the roster shows it
   await context.close();
 });
 
+test('the unit of a log\'s heights is said where it is dropped, and holds when it is dropped again', async () => {
+  const { records, address } = await school('heights.records');
+  const { page, context, faults } = await open('#school', { address });
+  await withStudent(page, 'Demo Student');
+  const inFeet = readFileSync(LOG, 'utf8').replace(/<ele>([^<]+)<\/ele>/g, (_, metres) => `<ele>${(Number(metres) / 0.3048).toFixed(3)}</ele>`);
+  writeFileSync(`${folder}/feet.gpx`, inFeet);
+  const filing = page.getByRole('region', { name: 'File logs' });
+  await filing.getByLabel(/^Runway/).fill(runway);
+  await filing.getByLabel(/^Point/).fill('600');
+  await filing.getByLabel('Heights are in').selectOption('ft');
+  await filing.getByLabel(/^Track logs/).setInputFiles(`${folder}/feet.gpx`);
+  await page.waitForFunction(() => document.querySelectorAll('[aria-label="Every touchdown"] details').length > 0);
+  const newest = () => JSON.parse(run(['record', 'show', 'Demo Student', '--records', records, '--json'])).student.attempts.map((one) => one.assessments.at(-1));
+  const told = newest();
+  assert.ok(told.length > 0 && told.every((one) => one.height_unit === 'ft'), 'the unit stays with the attempts');
+  run(['record', 'file', LOG, '--runway', runway, '--touchdown-point-ft', '600', '--student', 'Right Log', '--add-student', '--by', 'Demo Office', '--records', records]);
+  const right = JSON.parse(run(['record', 'show', 'Right Log', '--records', records, '--json'])).student.attempts.map((one) => one.assessments.at(-1));
+  assert.equal(told.length, right.length);
+  // Written to a thousandth of a foot, shown to a tenth.
+  told.forEach((one, i) => assert.ok(Math.abs(one.along_ft - right[i].along_ft) < 1, `${one.along_ft} and ${right[i].along_ft}`));
+  // Dropped again for another point, with nothing said of its heights: what was told holds.
+  const rows = await page.locator('[aria-label="Every touchdown"] tbody').textContent();
+  await filing.getByLabel('Heights are in').selectOption('');
+  await filing.getByLabel(/^Point/).fill('700');
+  await filing.getByLabel(/^Track logs/).setInputFiles(`${folder}/feet.gpx`);
+  await page.waitForFunction((before) => document.querySelector('[aria-label="Every touchdown"] tbody').textContent !== before, rows);
+  newest().forEach((one, i) => {
+    assert.equal(one.height_unit, 'ft');
+    assert.ok(Math.abs(one.along_ft - (told[i].along_ft - 100)) < 1, `${one.along_ft}, from 100 ft nearer ${told[i].along_ft}`);
+  });
+  await noBarrier(page);
+  assert.deepEqual(faults, []);
+  await context.close();
+});
+
+test('a standard of the house is kept, chosen and counted by; a higher version counts what it judged', async () => {
+  const { records, address } = await school('house.records');
+  const { page, context, faults } = await open('#school', { address });
+  const text = readFileSync(`${root}data/demo/house-standard.json`, 'utf8');
+  const file = (version, high) => ({ name: 'house.json', mimeType: 'application/json', buffer: Buffer.from(text.replace('"version": "2"', `"version": "${version}"`).replace('"high_ft": 300', `"high_ft": ${high}`)) });
+  await named(page);
+  const standards = page.locator('details', { hasText: /^Standards/ });
+  const keep = async (one) => {
+    await standards.locator('input[type=file]').setInputFiles(one);
+    await standards.getByRole('button', { name: 'Keep it' }).click();
+  };
+  await standards.locator('summary').click();
+  await keep(file('2', '300'));
+  await standards.getByText('version 2, set by the chief instructor; box −100 to +300 ft').waitFor();
+  await keep(file('2', '250'));
+  await standards.getByRole('alert').getByText(/a higher version was expected/).waitFor();
+  await noBarrier(page);
+  await shot(page, 'school-standards');
+  await withStudent(page, 'Demo Student');
+  await page.getByLabel('By the standard').selectOption({ label: 'Harrow Fen school box before solo (invented), version 2' });
+  await page.getByText('by Harrow Fen school box before solo (invented)').waitFor();
+  await filed(page);
+  const shown = JSON.parse(run(['record', 'show', 'Demo Student', '--standard', 'house', '--records', records, '--json']));
+  assert.equal(shown.readiness.met.of, 3, 'the logs were judged by it');
+  await page.getByText('The same as a list').click();
+  await page.getByRole('button', { name: /Choose attempt/ }).first().click();
+  await page.getByLabel('Who flew').selectOption('controls_taken');
+  await page.getByLabel('Why').fill('low on final');
+  await page.getByRole('button', { name: 'Keep as version 2' }).click();
+  await page.getByText('1 controls taken').waitFor();
+  assert.match(await page.locator('[aria-label="Every touchdown"] tbody tr').first().innerText(), /controls taken, not counted/);
+  await shot(page, 'student-house-standard');
+  await noBarrier(page);
+
+  await page.getByRole('link', { name: 'School' }).click();
+  await standards.locator('summary').click();
+  await keep(file('3', '200'));
+  await standards.getByText('version 3, set by').waitFor();
+  await page.getByRole('link', { name: 'Demo Student' }).click();
+  await page.getByLabel('By the standard').selectOption({ label: 'Harrow Fen school box before solo (invented), version 3' });
+  await page.getByText(/3 judged by an earlier version of it/).waitFor();
+  await page.getByLabel('By the standard').selectOption({ label: 'Harrow Fen school box before solo (invented), version 2' });
+  await page.getByText('1 controls taken').waitFor();
+  assert.deepEqual(faults.filter((one) => !one.includes('409')), [], 'but for the changed text');
+  await context.close();
+});
+
 test('both records pages hold in the dark and on a phone', async () => {
   const { address } = await school('one.records');
   const { page, context, faults } = await open('#student/1', { address, colorScheme: 'dark', viewport: { width: 390, height: 844 }, hasTouch: true });
