@@ -169,7 +169,7 @@ void add_plan(Json& object, const Brief& brief) {
   object["looking_spot_ft"] = number(plan.looking_spot_ft, 0);
   object["gate_altimeter_ft"] = number(plan.gate_altimeter_ft, 0);
   object["planned_touchdown_ft"] = number(plan.planned_touchdown_ft, 0);
-  object["success"] = success_to_json(plan.success);
+  object["success"] = plan.success.flights > 0 ? success_to_json(plan.success) : Json(nullptr);
   object["search_flights"] = plan.search_flights;
   object["rules"] = rules_to_json(plan.rules);
   object["slip_rule"] = slip_rule(brief.request);

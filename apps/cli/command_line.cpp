@@ -1,8 +1,11 @@
 #include "apps/cli/command_line.hpp"
 
+#include <algorithm>
+#include <array>
 #include <exception>
 #include <new>
 #include <string>
+#include <string_view>
 
 #include "apps/cli/commands/commands.hpp"
 #include "apps/cli/terminal.hpp"
@@ -23,24 +26,40 @@ ProgramWords words() {
   return said;
 }
 
+struct NamedCommand {
+  std::string_view name;
+  void (*add)(Program& program);
+};
+constexpr std::array k_commands = {NamedCommand{"brief", add_brief},
+                                   NamedCommand{"band", add_band},
+                                   NamedCommand{"debrief", add_debrief},
+                                   NamedCommand{"drill", add_drill},
+                                   NamedCommand{"desk", add_desk},
+                                   NamedCommand{"readiness", add_readiness},
+                                   NamedCommand{"record", add_record},
+                                   NamedCommand{"school", add_school},
+                                   NamedCommand{"fly", add_fly},
+                                   NamedCommand{"polar", add_polar},
+                                   NamedCommand{"fit", add_fit},
+                                   NamedCommand{"convert", add_convert},
+                                   NamedCommand{"record-log", add_record_log},
+                                   NamedCommand{"runways", add_runways},
+                                   NamedCommand{"demo", add_demo},
+                                   NamedCommand{"serve", add_serve}};
+
+/// The command that is named first, or else all of them for the help and for what is said of a wrong name. A
+/// page asks with every move of the hand, and to set up the options of all commands takes a millisecond or
+/// two of that.
+void add_commands(Program& program, std::string_view first) {
+  const auto named =
+      std::find_if(k_commands.begin(), k_commands.end(), [&](const auto& one) { return one.name == first; });
+  if (named != k_commands.end()) return named->add(program);
+  for (const NamedCommand& one : k_commands) one.add(program);
+}
+
 ExitCode read_and_run(int argument_count, const char* const* arguments) {
   Program program(words());
-  add_brief(program);
-  add_band(program);
-  add_debrief(program);
-  add_drill(program);
-  add_desk(program);
-  add_readiness(program);
-  add_record(program);
-  add_school(program);
-  add_fly(program);
-  add_polar(program);
-  add_fit(program);
-  add_convert(program);
-  add_record_log(program);
-  add_runways(program);
-  add_demo(program);
-  add_serve(program);
+  add_commands(program, argument_count > 1 ? arguments[1] : "");
   const auto action = program.read(argument_count, arguments);
   if (!action) {
     write_error(action.error().sentence);

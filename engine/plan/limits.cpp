@@ -135,8 +135,9 @@ std::vector<std::string> refusals_after_flying(const PlanRequest& request, const
   // nothing where no cue was searched that keeps off it.
   const int flown = plan.success.flights;
   const int were_short = static_cast<int>(std::lround(plan.success.short_of_runway * flown));
-  const double short_share = flown >= flights_to_be_sure ? plan.success.short_of_runway
-                                                         : clopper_pearson(were_short, flown, 0.95).low;
+  const double short_share = flown == 0                    ? 0.0
+                             : flown >= flights_to_be_sure ? plan.success.short_of_runway
+                                                           : clopper_pearson(were_short, flown, 0.95).low;
   if (plan.search_flights > 0 && short_share > k_most_short_of_runway) {
     reasons.push_back(
         words("With the go-around disabled %.1f flights in 100 would touch before the runway; at most 0.5 "

@@ -79,6 +79,7 @@ Success count_success(const PlanRequest& request, double cue_s, const std::vecto
                       const ShareOut& share_out) {
   Success success;
   success.flights = static_cast<int>(flights.size());
+  if (flights.empty()) return success;
   const int in_box = count_in_box(flights, request.box);
   const auto interval = clopper_pearson(in_box, success.flights, 0.95);
   success.in_box = {static_cast<double>(in_box) / success.flights, interval.low, interval.high};
@@ -191,10 +192,12 @@ PlanAnswer make_plan(const PlanRequest& request, const ShareOut& share_out) {
     answer.refusals = refusals_after_flying(chosen, plan);
     if (!answer.refusals.empty()) return false;
     for (auto& caution : cautions_after_flying(chosen, plan)) answer.cautions.push_back(std::move(caution));
-    // Half of them show a rule's worth well enough.
-    flights.resize(flights.size() / 2);
-    plan.rules = worth_of_rules(chosen, plan, flights, share_out);
-    plan.sensitivities = sensitivities(chosen, plan);
+    if (!flights.empty()) {
+      // Half of them show a rule's worth well enough.
+      flights.resize(flights.size() / 2);
+      plan.rules = worth_of_rules(chosen, plan, flights, share_out);
+      plan.sensitivities = sensitivities(chosen, plan);
+    }
     answer.plan = std::move(plan);
     return true;
   });

@@ -29,7 +29,7 @@ struct PlanRequest {
   double elevation_ft = 0.0;
   std::uint64_t seed = 1;
   int search_flights = 12000;  ///< about so many choose cue and technique; 0: the cue as planned, unsearched
-  int flights = 2000;          ///< over the spread, once they are chosen
+  int flights = 2000;          ///< over the spread, once they are chosen; 0: no odds, only what is planned
   double nominal_step_s = 0.02;  ///< of the planned approach itself; 0.1 moves its touchdown by a few feet
   /// Flap schedules that may be flown in place of the technique's.
   std::vector<std::vector<FlapStep>> other_flaps;
@@ -87,7 +87,7 @@ struct Success {
   double median_touchdown_ft = 0.0;
   double low80_ft = 0.0;
   double high80_ft = 0.0;
-  int flights = 0;
+  int flights = 0;  ///< 0: none were asked for, and nothing here is told
 };
 
 /// What a rule of the pilot's is worth where it is used: the same flights with it and without it.

@@ -35,6 +35,11 @@ std::vector<EdgeRules> edges_of(const BandRequest& request) {
   return edges;
 }
 
+/// Where the wheels touch at the end of such an edge.
+double target_ft(const BandRequest& request, const EdgeRules& rules) {
+  return rules.kind == EdgeRules::Kind::lowest ? request.box.low_ft : request.box.high_ft;
+}
+
 /// The highest edges reckon with the flap that may be out at this heading; what is still to come takes time,
 /// in which it spends half of what it will.
 double lever_comes_late_ft(const Flight& flight, const BandRequest& request, const EdgeRules& rules,
@@ -48,6 +53,23 @@ double lever_comes_late_ft(const Flight& flight, const BandRequest& request, con
                                                    flap, 0.0, 1.0, 1.0);
   };
   return late_s * place.speed_fps * flight.drag_factor * (drag(flap_deg) - drag(place.flap_deg));
+}
+
+/// The last leg of every edge in one air, each way down flown once for all edges that end with the same
+/// means.
+std::vector<reach::FinalLeg> final_legs(const Flight& flight, const BandRequest& request,
+                                        const std::vector<EdgeRules>& edges) {
+  std::vector<reach::FlownFinal> flown;
+  std::vector<reach::FinalLeg> legs;
+  for (const EdgeRules& rules : edges) {
+    const reach::FinalMeans means = reach::final_means(flight, request, rules);
+    auto with_these =
+        std::find_if(flown.begin(), flown.end(), [&](const auto& f) { return f.means == means; });
+    if (with_these == flown.end())
+      with_these = flown.insert(flown.end(), reach::fly_final(flight, request, means));
+    legs.emplace_back(flight, request, rules, target_ft(request, rules), *with_these);
+  }
+  return legs;
 }
 
 }  // namespace
@@ -76,10 +98,10 @@ Band::Band(const BandRequest& request)
 Band Band::over(const BandRequest& request, Surety surety, const ShareOut& share_out) {
   Band band(request);
   band.with_spread_ = surety == Surety::nine_in_ten;
-  for (const auto& rules : edges_of(request)) {
+  const auto all_rules = edges_of(request);
+  for (const auto& rules : all_rules) {
     Edge edge;
     edge.rules = rules;
-    edge.target_ft = rules.kind == EdgeRules::Kind::lowest ? request.box.low_ft : request.box.high_ft;
     band.edges_.push_back(std::move(edge));
   }
   const double wind_kt = wind_sd_kt(request.scatter, request.conditions.wind.gust.value);
@@ -98,21 +120,28 @@ Band Band::over(const BandRequest& request, Surety surety, const ShareOut& share
     }
   }
 
+  std::vector<std::vector<reach::FinalLeg>> legs(1 + changed.size());  // as given first, then as changed
+  share_out(static_cast<int>(legs.size()), [&](int air) {
+    const auto i = static_cast<std::size_t>(air);
+    legs[i] = final_legs(i == 0 ? *band.flight_ : changed[i - 1], kept, all_rules);
+  });
+
   const int of_one_edge = 2 + static_cast<int>(changed.size());
   const int edges = static_cast<int>(band.edges_.size());
   const ReachGrid coarse = kept.grid.twice_as_coarse();
   // The fine ones first: they take eight times as long.
   share_out(edges * of_one_edge, [&](int piece) {
-    Edge& edge = band.edges_[static_cast<std::size_t>(piece % edges)];
+    const auto number = static_cast<std::size_t>(piece % edges);
+    Edge& edge = band.edges_[number];
     const int surface = piece / edges;
     if (surface < 2) {
       const bool fine = surface == 0;
       (fine ? edge.fine : edge.coarse) =
-          reach::sweep_edge(*band.flight_, kept, edge.rules, fine ? kept.grid : coarse, edge.target_ft);
+          reach::sweep_edge(*band.flight_, kept, edge.rules, fine ? kept.grid : coarse, legs[0][number]);
       return;
     }
     const auto way = static_cast<std::size_t>(surface - 2);
-    edge.changed[way] = reach::sweep_edge(changed[way], kept, edge.rules, coarse, edge.target_ft);
+    edge.changed[way] = reach::sweep_edge(changed[way], kept, edge.rules, coarse, legs[1 + way][number]);
   });
   return band;
 }

@@ -71,7 +71,6 @@ class Band {
   /// One edge: fine, and coarse ones for its error and its change with wind and glide.
   struct Edge {
     reach::EdgeRules rules;
-    double target_ft = 0.0;
     reach::EdgeSurface fine;
     reach::EdgeSurface coarse;
     std::array<reach::EdgeSurface, 3> changed;  ///< headwind, crosswind, glide by one standard deviation

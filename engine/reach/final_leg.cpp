@@ -18,8 +18,9 @@ double drag_with_slip(const Flight& flight, double speed_fps, double flap_deg, d
 }
 
 /// On the centreline at the gate in the steady glide, nose into the wind.
-FlightState at_gate(const Flight& flight, const BandRequest& request, double speed_fps, double flap_deg,
-                    double slip) {
+FlightState at_gate(const Flight& flight, const BandRequest& request, double speed_fps,
+                    const FinalMeans& means) {
+  const auto [flap_deg, slip] = means;
   FlightState state;
   state.height_ft = request.means.gate_height_ft;
   state.speed_fps = speed_fps;
@@ -61,60 +62,70 @@ std::optional<double> clearing_touchdown_ft(const std::vector<ToClear>& obstacle
 
 }  // namespace
 
-FinalLeg::FinalLeg(const Flight& flight, const BandRequest& request, const EdgeRules& rules,
-                   double target_ft) {
-  const double speed_fps = flight.true_fps(request.technique.final_speed_kt);
+FinalMeans final_means(const Flight& flight, const BandRequest& request, const EdgeRules& rules) {
   const double flap_deg = flap_to_turn_deg(request, rules, 0.0);
   const bool slips = rules.kind == EdgeRules::Kind::highest && rules.spends == Spends::slip &&
                      flap_deg <= flight.airplane->handbook.slip_flap_limit_deg;
-  const double slip = slips ? 1.0 : 0.0;
+  return {flap_deg, slips ? 1.0 : 0.0};
+}
+
+FlownFinal fly_final(const Flight& flight, const BandRequest& request, const FinalMeans& means) {
+  const double speed_fps = flight.true_fps(request.technique.final_speed_kt);
   const double slip_out_ft = request.means.slip_out_height_ft;
 
   Technique technique = request.technique;
   technique.gate_height_ft = request.means.gate_height_ft;
-  std::vector<PlaceOnFinal> way;
-  const FlownFrom flown = fly_from(flight, technique, at_gate(flight, request, speed_fps, flap_deg, slip),
-                                   [&](const FlightState& state, double, PilotMemory& memory) {
-                                     way.push_back({state.along_ft, state.height_ft});
-                                     memory.phase = Phase::final_leg;
-                                     memory.gliding = true;
-                                     if (!memory.flaring)
-                                       memory.commands.vertical = Commands::Vertical::hold_speed;
-                                     memory.commands.lateral = Commands::Lateral::capture_centreline;
-                                     memory.commands.slip = state.height_ft > slip_out_ft ? slip : 0.0;
-                                   });
-  way.push_back({flown.along_ft, 0.0});
+  // A coarse grid is off by many feet more than the longest step between two decisions is.
+  constexpr double step_s = 0.05, coarse_step_s = 0.1, coarse_from_ft = 80.0;
+  FlownFinal down{means, {}, 0.0};
+  const FlownFrom flown = fly_from(
+      flight, technique, at_gate(flight, request, speed_fps, means),
+      [&](const FlightState& state, double, PilotMemory& memory) {
+        down.way.push_back({state.along_ft, state.height_ft});
+        memory.phase = Phase::final_leg;
+        memory.gliding = true;
+        if (!memory.flaring) memory.commands.vertical = Commands::Vertical::hold_speed;
+        memory.commands.lateral = Commands::Lateral::capture_centreline;
+        memory.commands.slip = state.height_ft > slip_out_ft ? means.slip : 0.0;
+      },
+      request.grid.cell_ft < coarse_from_ft ? step_s : coarse_step_s);
+  down.touchdown_ft = flown.along_ft;
+  down.way.push_back({flown.along_ft, 0.0});
+  return down;
+}
+
+FinalLeg::FinalLeg(const Flight& flight, const BandRequest& request, const EdgeRules& rules, double target_ft,
+                   const FlownFinal& flown) {
+  const double speed_fps = flight.true_fps(request.technique.final_speed_kt);
+  const auto [flap_deg, slip] = flown.means;
   const bool lowest = rules.kind == EdgeRules::Kind::lowest;
   const auto obstacles = to_clear(request);
-  const auto clearing = clearing_touchdown_ft(obstacles, way, flown.along_ft, target_ft);
+  const auto clearing = clearing_touchdown_ft(obstacles, flown.way, flown.touchdown_ft, target_ft);
   into_the_box_ = clearing && *clearing <= (lowest ? request.box.high_ft : target_ft);
   // A highest edge stays where it is: whether it clears its obstacles is all that is asked of it.
   touchdown_ft_ = lowest && clearing ? *clearing : target_ft;
-  gate_along_ft_ = touchdown_ft_ - flown.along_ft;
-  below_gate_ = std::move(way);
+  gate_along_ft_ = touchdown_ft_ - flown.touchdown_ft;
+  below_gate_ = flown.way;
 
   // Who rolls out chases the centreline for some seconds with a little bank, and slips only then: seen in the
   // reference's turns onto it.
   constexpr double slip_comes_late_s = 6.0;
+  const double drag = drag_with_slip(flight, speed_fps, flap_deg, slip);
   slip_comes_late_ft_ =
-      slip_comes_late_s * speed_fps *
-      (drag_with_slip(flight, speed_fps, flap_deg, slip) - drag_with_slip(flight, speed_fps, flap_deg, 0.0));
+      slip_comes_late_s * speed_fps * (drag - drag_with_slip(flight, speed_fps, flap_deg, 0.0));
 
   constexpr double k_crab_height_ft = 400.0;
-  crab_rad_ = -std::asin(std::clamp(
-      flight.wind.at(k_crab_height_ft).cross_fps /
-          (speed_fps * std::sqrt(1.0 - std::pow(drag_with_slip(flight, speed_fps, flap_deg, slip), 2))),
-      -0.9, 0.9));
+  const double level_fps = speed_fps * std::sqrt(1.0 - drag * drag);
+  crab_rad_ = -std::asin(std::clamp(flight.wind.at(k_crab_height_ft).cross_fps / level_fps, -0.9, 0.9));
   double height = request.means.gate_height_ft;
   double steepest = 0.0;
   for (double gone = 0.0; gone < k_longest_final_ft; gone += k_step_ft) {
     heights_ft_.push_back(height);
     const LocalWind wind = flight.wind.at(height);
-    const double drag = drag_with_slip(flight, speed_fps, flap_deg, slip);
-    const double level_fps = speed_fps * std::sqrt(1.0 - drag * drag);
-    const double crab = -std::asin(std::clamp(wind.cross_fps / level_fps, -0.9, 0.9));
-    const double ground_fps = std::max(10.0, level_fps * std::cos(crab) + wind.along_fps);
-    const double shear = wind.along_per_s * std::cos(crab) + wind.cross_per_s * std::sin(crab);
+    const double sine = -std::clamp(wind.cross_fps / level_fps, -0.9, 0.9);  // of the crab
+    const double cosine = std::sqrt(1.0 - sine * sine);
+    const double ground_fps = std::max(10.0, level_fps * cosine + wind.along_fps);
+    const double shear = wind.along_per_s * cosine + wind.cross_per_s * sine;
     const double sink_fps = speed_fps * drag / (1.0 + shear * speed_fps / k_gravity_fps2);
     height += sink_fps / ground_fps * k_step_ft;
     for (const ToClear& obstacle : obstacles) {

@@ -13,12 +13,31 @@ struct PlaceOnFinal {
   double height_ft = 0.0;
 };
 
+/// What hangs from the wings on final.
+struct FinalMeans {
+  double flap_deg = 0.0;
+  double slip = 0.0;  ///< of the full slip
+
+  bool operator==(const FinalMeans&) const = default;
+};
+FinalMeans final_means(const Flight& flight, const BandRequest& request, const EdgeRules& rules);
+
+/// From the gate down with these means, flare and float included, as the reference integrator flies it.
+/// Edges that end with the same means share it: it is the dearest part of a final leg.
+struct FlownFinal {
+  FinalMeans means;
+  std::vector<PlaceOnFinal> way;
+  double touchdown_ft = 0.0;  ///< from the gate
+};
+FlownFinal fly_final(const Flight& flight, const BandRequest& request, const FinalMeans& means);
+
 /// Energy height at each place on the centreline from which the wheels touch at `target`: at the gate as the
 /// reference integrator flies it, flare and float included, above the gate by steady gliding.
 class FinalLeg {
  public:
   FinalLeg() = default;
-  FinalLeg(const Flight& flight, const BandRequest& request, const EdgeRules& rules, double target_ft);
+  FinalLeg(const Flight& flight, const BandRequest& request, const EdgeRules& rules, double target_ft,
+           const FlownFinal& flown);
 
   /// Some glide with these rules clears the obstacles of the final and touches down in the box. A lowest edge
   /// for which this is false ends beyond the box, at the least height that clears them.

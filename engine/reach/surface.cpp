@@ -29,7 +29,7 @@ SweepCode widest_code() {
 class Sweep {
  public:
   Sweep(const Flight& flight, const BandRequest& request, const EdgeRules& rules, const ReachGrid& grid,
-        double target_ft)
+        const FinalLeg& final_leg)
       : flight_(flight),
         request_(request),
         rules_(rules),
@@ -45,7 +45,7 @@ class Sweep {
     const double cells_left = std::ceil(-region.cross_low_ft / grid.cell_ft);
     surface_.cross_low_ft_ = -cells_left * grid.cell_ft;
     surface_.cross_count_ = static_cast<int>(cells_left + std::ceil(region.cross_high_ft / grid.cell_ft)) + 1;
-    surface_.final_leg_ = FinalLeg(flight, request, rules, target_ft);
+    surface_.final_leg_ = final_leg;
     surface_.heading_step_rad_ = grid.heading_deg * k_radians_per_degree;
     const double steps =
         request.region.heading_to_turn_deg * k_radians_per_degree / surface_.heading_step_rad_;
@@ -351,8 +351,8 @@ class Sweep {
 };
 
 EdgeSurface sweep_edge(const Flight& flight, const BandRequest& request, const EdgeRules& rules,
-                       const ReachGrid& grid, double target_ft) {
-  return Sweep(flight, request, rules, grid, target_ft).run();
+                       const ReachGrid& grid, const FinalLeg& final_leg) {
+  return Sweep(flight, request, rules, grid, final_leg).run();
 }
 
 double EdgeSurface::in_layer(std::size_t layer, double along_cells, double cross_cells) const {

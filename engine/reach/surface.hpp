@@ -46,8 +46,8 @@ class EdgeSurface {
   std::shared_ptr<const std::int16_t[]> half_feet_;
 };
 
-/// The edge from which the wheels touch at `target_ft`. Error: see docs/measured.md, band.
+/// The edge that ends on this final leg. Error: see docs/measured.md, band.
 EdgeSurface sweep_edge(const Flight& flight, const BandRequest& request, const EdgeRules& rules,
-                       const ReachGrid& grid, double target_ft);
+                       const ReachGrid& grid, const FinalLeg& final_leg);
 
 }  // namespace glidewright::reach

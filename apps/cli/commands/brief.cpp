@@ -22,6 +22,9 @@ namespace {
 constexpr double k_usual_flights = 270000.0;
 constexpr double k_quick_flights = 1500.0;
 constexpr double k_quick_step_s = 0.1;
+/// The edges along the way are as near to those of the usual grid as with cells of 80 ft, for half of the
+/// time; wider steps of heading double what is off (docs/measured.md).
+constexpr ReachGrid k_quick_grid{120.0, 10.0};
 
 struct BriefOptions {
   SettingOptions setting;
@@ -124,7 +127,7 @@ std::optional<Error> read_odds(const BriefOdds& odds, PlanRequest& request) {
   // Three quarters choose the cue. As many as a twelfth tell the odds, half of that each of the differences:
   // a second early or late, a rule left out.
   const double flights = odds.flights.value_or(odds.quick ? k_quick_flights : k_usual_flights);
-  request.flights = static_cast<int>(flights / 12.0);
+  request.flights = odds.left_out ? 0 : static_cast<int>(flights / 12.0);
   if (odds.quick) request.nominal_step_s = k_quick_step_s;
   request.search_flights = odds.quick ? 0 : static_cast<int>(0.75 * flights);
   return std::nullopt;
@@ -210,7 +213,7 @@ Result<Brief> make_brief(const SettingOptions& options, const std::string& stand
     plan_into(brief, share_out);
     if (dry_run) correct_plan(brief, std::move(*dry_run), share_out);
     if (brief.answer.plan) {
-      const ReachGrid grid = odds.quick ? ReachGrid{}.twice_as_coarse() : ReachGrid{};
+      const ReachGrid grid = odds.quick ? k_quick_grid : ReachGrid{};
       brief.band = band_of_plan(brief.request, brief.answer.plan->nominal, {}, share_out, grid);
     }
   }
@@ -228,11 +231,12 @@ void add_brief(Program& program) {
                   fmt::format("a standard's file, or its id in data/standards; else {}", k_usual_standard))
       .type_name("S");
   add_dry_run_options(command, options->dry_run);
-  command
-      .add_option(
-          "--card", options->card,
-          "also write the ramp card: FILE.html, for the phone and for half a page of paper, or FILE.pdf")
-      .type_name("FILE");
+  const auto card =
+      command
+          .add_option(
+              "--card", options->card,
+              "also write the ramp card: FILE.html, for the phone and for half a page of paper, or FILE.pdf")
+          .type_name("FILE");
   command.add_option("--card-size", options->card_size, "of FILE.pdf: a5, to print, or phone; else a5")
       .type_name("SIZE")
       .one_of({"a5", "phone"});
@@ -246,10 +250,19 @@ void add_brief(Program& program) {
                               whole(k_usual_flights)))
       .type_name("N");
   command.add_option("--seed", options->odds.seed, "of the random numbers, from 0; else 1").type_name("N");
-  command.add_flag("--quick", options->odds.quick,
-                   "the cue as planned without a search, few flights and a coarser band: while something is "
-                   "still being tried out");
-  add_json_flag(command, options->json);
+  const auto quick = command.add_flag(
+      "--quick", options->odds.quick,
+      "the cue as planned without a search, few flights and a coarser band: while something is "
+      "still being tried out");
+  const auto json = add_json_flag(command, options->json);
+  command
+      .add_flag(
+          "--no-odds", options->odds.left_out,
+          "with --quick and --json: no flight over the spread; success is null, rules and sensitivities are "
+          "empty")
+      .needs(quick)
+      .needs(json)
+      .excludes(card);
   add_examples(
       command,
       "  glidewright brief --runway data/demo/harrow-fen-24.json --airplane demo-trainer --wind 270/10\n"

@@ -17,6 +17,7 @@ struct BriefOdds {
   std::optional<double> flights;
   std::optional<double> seed;
   bool quick = false;  ///< fewer flights, no search and a coarser band, for a picture that follows the hand
+  bool left_out = false;  ///< of the quick plan nothing but the picture: no odds, no rules, no sensitivities
 };
 
 /// Everything that a plan is asked with, before it is made.
