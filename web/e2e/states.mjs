@@ -83,6 +83,32 @@ for (const [name, where, bring] of states)
     }
   });
 
+test('while the odds of a move are reckoned, none of other conditions stand there', async () => {
+  const { page, context, faults } = await open();
+  await planned(page);
+  const land = page.getByRole('region', { name: 'Where it would land' });
+  const before = await land.innerText();
+  assert.match(before, /\d+ in 20/);
+  await page.evaluate(() => {
+    window.seen = [];
+    const land = document.querySelector('[aria-labelledby=land]');
+    new MutationObserver(() => window.seen.push({ busy: land.ariaBusy, text: land.innerText, cue: document.querySelector('.six dd').textContent }))
+      .observe(land, { subtree: true, childList: true, attributes: true, characterData: true });
+  });
+  await page.getByLabel(/^Wind \d/).focus();
+  for (let i = 0; i < 4; i++) await page.keyboard.press('ArrowRight');
+  await page.waitForFunction(() => document.querySelector('summary').textContent.includes('14 kt'));
+  await planned(page);
+  const seen = await page.evaluate(() => window.seen);
+  const reckoning = seen.filter((one) => one.busy === 'true');
+  assert.ok(reckoning.length > 0, 'the picture came before its odds');
+  for (const one of reckoning) assert.doesNotMatch(one.text.replaceAll('in 20', ''), /\d/, 'no number while they are reckoned');
+  assert.equal(seen.at(-1).busy, 'false');
+  assert.match(await land.innerText(), /2,000 flights/);
+  assert.deepEqual(faults, []);
+  await context.close();
+});
+
 test('long work can be cancelled, and what was there before stays', async () => {
   const { page, context } = await open('#debrief');
   await demonstrated(page);

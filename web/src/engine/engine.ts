@@ -2,16 +2,34 @@ import type { Answer, Asked } from './protocol';
 
 export type Question = Pick<Asked, 'args'> & Partial<Pick<Asked, 'files' | 'wanted'>>;
 
+/** Compiled once for all workers: a second one, or one that follows a cancelled one, starts at the speed that the first has reached. */
+const compilations = new Map<string, Promise<WebAssembly.Module>>();
+
+async function compile(base: string): Promise<WebAssembly.Module> {
+  const answer = await fetch(`${base}glidewright.wasm`);
+  if (!answer.ok) throw new Error(`glidewright.wasm cannot be had: ${answer.status} ${answer.statusText}`);
+  // A plain server of files may not know what it is.
+  if (answer.headers.get('content-type')?.startsWith('application/wasm')) return WebAssembly.compileStreaming(answer);
+  return WebAssembly.compile(await answer.arrayBuffer());
+}
+function compiledAt(base: string): Promise<WebAssembly.Module> {
+  const begun = compilations.get(base) ?? compile(base);
+  compilations.set(base, begun);
+  begun.catch(() => compilations.delete(base)); // the next question tries again
+  return begun;
+}
+
+const NOTHING = { out: '', err: '', written: {}, milliseconds: 0 };
+
 /** One worker; questions are answered in the order asked. */
 export class Engine {
-  #worker: Worker;
+  #worker: Worker | undefined; // none until it is asked
   #next = 1;
   #waiting = new Map<number, (answer: Answer) => void>();
   #base: string;
 
   constructor(base: string = new URL('./', document.baseURI).href) {
     this.#base = base;
-    this.#worker = this.#start();
   }
 
   #start(): Worker {
@@ -25,21 +43,29 @@ export class Engine {
 
   ask(question: Question): Promise<Answer> {
     const id = this.#next++;
-    const asked: Asked = { id, base: this.#base, files: {}, wanted: [], ...question };
+    const begun = compiledAt(this.#base);
     return new Promise((resolve) => {
       this.#waiting.set(id, resolve);
-      this.#worker.postMessage(asked);
+      begun.then(
+        (compiled) => {
+          if (!this.#waiting.has(id)) return; // given up in the meantime
+          (this.#worker ??= this.#start()).postMessage({ id, base: this.#base, compiled, files: {}, wanted: [], ...question } satisfies Asked);
+        },
+        (failed: Error) => {
+          this.#waiting.delete(id);
+          resolve({ id, code: 3, ...NOTHING, err: `the engine cannot be started: ${failed.message}` });
+        },
+      );
     });
   }
 
   /** Gives up whatever is under way; those who asked get code -1. */
   cancel(): void {
-    this.#worker.terminate();
+    this.#worker?.terminate();
+    this.#worker = undefined;
     const waiting = [...this.#waiting];
     this.#waiting.clear();
-    this.#worker = this.#start();
-    for (const [id, resolve] of waiting)
-      resolve({ id, code: -1, out: '', err: '', written: {}, milliseconds: 0 });
+    for (const [id, resolve] of waiting) resolve({ id, code: -1, ...NOTHING });
   }
 }
 

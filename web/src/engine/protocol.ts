@@ -2,6 +2,7 @@
 export interface Asked {
   id: number;
   base: string;
+  compiled: WebAssembly.Module;
   args: string[];
   files: Record<string, Uint8Array | string>;
   wanted: string[];

@@ -13,9 +13,17 @@ interface Module {
   ccall(name: string, returns: 'number', types: string[], values: unknown[]): number;
 }
 
-async function started(base: string): Promise<Module> {
+type Received = (instance: WebAssembly.Instance, compiled: WebAssembly.Module) => void;
+
+async function started({ base, compiled }: Asked): Promise<Module> {
   const { default: create } = await import(/* @vite-ignore */ `${base}glidewright.mjs`);
-  return create({ locateFile: (name: string) => base + name }) as Promise<Module>;
+  return new Promise((resolve, reject) => {
+    const instantiateWasm = (imports: WebAssembly.Imports, received: Received) => {
+      WebAssembly.instantiate(compiled, imports).then((instance) => received(instance, compiled), reject);
+      return {};
+    };
+    (create({ locateFile: (name: string) => base + name, instantiateWasm }) as Promise<Module>).then(resolve, reject);
+  });
 }
 
 /** What came with the engine is read like any other file, and stays. */
@@ -58,7 +66,7 @@ function answer(at: Module, asked: Asked): Answer {
 self.addEventListener('message', async (event: MessageEvent<Asked>) => {
   const asked = event.data;
   try {
-    module ??= started(asked.base);
+    module ??= started(asked);
     self.postMessage(answer(await module, asked));
   } catch (failed) {
     // After a trap its memory is in an unknown state: the next question starts it anew.
