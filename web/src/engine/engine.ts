@@ -1,4 +1,4 @@
-import type { Answer, Asked } from './protocol';
+import type { Answer, Asked, Begin } from './protocol';
 
 export type Question = Pick<Asked, 'args'> & Partial<Pick<Asked, 'files' | 'wanted'>>;
 
@@ -38,11 +38,13 @@ export class Engine {
       this.#waiting.get(event.data.id)?.(event.data);
       this.#waiting.delete(event.data.id);
     });
+    worker.postMessage({ begin: this.#base } satisfies Begin);
     return worker;
   }
 
   ask(question: Question): Promise<Answer> {
     const id = this.#next++;
+    this.#worker ??= this.#start();
     const begun = compiledAt(this.#base);
     return new Promise((resolve) => {
       this.#waiting.set(id, resolve);

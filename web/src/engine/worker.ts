@@ -1,6 +1,6 @@
 // The command line as WebAssembly, in a worker: arguments in, what it would have printed out.
 
-import type { Answer, Asked } from './protocol';
+import type { Answer, Asked, Begin } from './protocol';
 
 interface FileSystem {
   writeFile(path: string, bytes: Uint8Array | string): void;
@@ -15,8 +15,10 @@ interface Module {
 
 type Received = (instance: WebAssembly.Instance, compiled: WebAssembly.Module) => void;
 
+const loaderAt = (base: string) => import(/* @vite-ignore */ `${base}glidewright.mjs`);
+
 async function started({ base, compiled }: Asked): Promise<Module> {
-  const { default: create } = await import(/* @vite-ignore */ `${base}glidewright.mjs`);
+  const { default: create } = await loaderAt(base);
   return new Promise((resolve, reject) => {
     const instantiateWasm = (imports: WebAssembly.Imports, received: Received) => {
       WebAssembly.instantiate(compiled, imports).then((instance) => received(instance, compiled), reject);
@@ -63,8 +65,9 @@ function answer(at: Module, asked: Asked): Answer {
   };
 }
 
-self.addEventListener('message', async (event: MessageEvent<Asked>) => {
+self.addEventListener('message', async (event: MessageEvent<Asked | Begin>) => {
   const asked = event.data;
+  if ('begin' in asked) return void loaderAt(asked.begin).catch(() => undefined); // the question will say so
   try {
     module ??= started(asked);
     self.postMessage(answer(await module, asked));
