@@ -5,6 +5,7 @@
 #include "formats/flown_by.hpp"
 #include "formats/json_reader.hpp"
 #include "formats/kept_json.hpp"
+#include "formats/marks_json.hpp"
 #include "formats/sha256.hpp"
 #include "formats/shown.hpp"
 #include "formats/standard_json.hpp"
@@ -55,6 +56,7 @@ Json assessment_to_json(const Assessment& one) {
   object["runway"] = how.runway;
   object["touchdown_point_ft"] = optional_number(how.touchdown_point_ft, 1);
   if (!how.height_unit.empty()) object["height_unit"] = how.height_unit;
+  if (!how.marks.empty()) object["marks"] = Json::parse(how.marks);
   object["airplane"] = how.airplane;
   if (!how.fleet_airplane.empty()) object["fleet_airplane"] = how.fleet_airplane;
   if (!how.airplane_profile.empty()) object["airplane_profile"] = how.airplane_profile;
@@ -172,8 +174,19 @@ std::string read_height_unit(JsonFields& fields) {
   return unit;
 }
 
-Circumstances read_circumstances(JsonFields& fields) {
+/// Kept as they are, once they are found to be marks.
+std::string read_marks(JsonFields& fields, const Json& as_written) {
+  if (!fields.has("marks")) return {};
+  const Json file{{"schema", "glidewright.marks/1"}, {"attempts", Json::array({as_written.at("marks")})}};
+  const auto marks = read_marks_json(file.dump(), "marks");
+  (void)fields.object("marks");
+  if (!marks) fields.add_problem("marks", marks.error().sentence);
+  return as_written.at("marks").dump();
+}
+
+Circumstances read_circumstances(JsonFields& fields, const Json& as_written) {
   Circumstances how;
+  how.marks = read_marks(fields, as_written);
   fields.replace_text("runway", how.runway);
   how.touchdown_point_ft = fields.optional_number("touchdown_point_ft", k_any_ft);
   if (fields.has("height_unit")) how.height_unit = read_height_unit(fields);
@@ -196,7 +209,7 @@ Circumstances read_circumstances(JsonFields& fields) {
   return how;
 }
 
-Assessment read_assessment(JsonFields& fields) {
+Assessment read_assessment(JsonFields& fields, const Json& as_written) {
   Assessment one;
   one.standard_id = fields.text("standard");
   // Archives of before texts were kept name none.
@@ -208,7 +221,7 @@ Assessment read_assessment(JsonFields& fields) {
   one.rated.forced = fields.flag("forced");
   one.rated.sound_go_around = fields.flag("sound_go_around");
   one.said = read_all_said(fields);
-  one.circumstances = read_circumstances(fields);
+  one.circumstances = read_circumstances(fields, as_written);
   fields.replace_text("reason", one.reason);
   one.stamp = read_stamp(fields);
   fields.refuse_unknown_fields();
@@ -217,7 +230,7 @@ Assessment read_assessment(JsonFields& fields) {
 
 constexpr JsonRange k_number{0.0, 1e15};
 
-FiledAttempt read_attempt(JsonFields& fields) {
+FiledAttempt read_attempt(JsonFields& fields, const Json& as_written) {
   FiledAttempt one;
   one.number = static_cast<long long>(fields.number("number", k_number));
   one.log_sha256 = read_sha256(fields, "log");
@@ -225,7 +238,9 @@ FiledAttempt read_attempt(JsonFields& fields) {
   one.index = static_cast<int>(fields.number("index", {1.0, 1e6}));
   one.time_unix_s = read_kept_moment(fields, "time");
   one.in_trash = fields.flag("in_trash");
-  for (auto& inside : fields.objects("assessments")) one.assessments.push_back(read_assessment(inside));
+  std::size_t i = 0;
+  for (auto& inside : fields.objects("assessments"))
+    one.assessments.push_back(read_assessment(inside, as_written.at("assessments").at(i++)));
   if (one.assessments.empty()) fields.add_problem("assessments", "assessments; at least one was expected");
   fields.refuse_unknown_fields();
   return one;
@@ -260,12 +275,14 @@ SignOff read_sign_off(JsonFields& fields) {
   return one;
 }
 
-StudentArchive read_student(JsonFields& fields) {
+StudentArchive read_student(JsonFields& fields, const Json& as_written) {
   StudentArchive archive;
   archive.student.uid = read_uid(fields);
   archive.student.name = fields.text("name");
   archive.student.added = {fields.text("added_by"), read_kept_moment(fields, "added")};
-  for (auto& inside : fields.objects("attempts")) archive.attempts.push_back(read_attempt(inside));
+  std::size_t i = 0;
+  for (auto& inside : fields.objects("attempts"))
+    archive.attempts.push_back(read_attempt(inside, as_written.at("attempts").at(i++)));
   for (auto& inside : fields.objects("notes")) archive.notes.push_back(read_note(inside));
   for (auto& inside : fields.objects("sign_offs")) archive.sign_offs.push_back(read_sign_off(inside));
   // Archives of before there were drills have none.
@@ -406,7 +423,9 @@ Result<Archive> read_archive_json(std::string_view bytes, std::string_view name)
       archive.made = read_stamp(*made);
       made->refuse_unknown_fields();
     }
-    for (auto& inside : fields.objects("students")) archive.students.push_back(read_student(inside));
+    std::size_t i = 0;
+    for (auto& inside : fields.objects("students"))
+      archive.students.push_back(read_student(inside, as_written.at("students").at(i++)));
     for (const FleetKind kind : {FleetKind::airplane, FleetKind::airfield})
       read_fleet(fields, kind, as_written, archive.fleet);
     archive.standards = read_standards(fields, as_written);

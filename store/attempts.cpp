@@ -32,6 +32,7 @@ Circumstances circumstances_of(const soci::row& row) {
   one.touchdown_point_ft = optional_real(row, "touchdown_point_ft");
   one.height_unit = row.get<std::string>("height_unit");
   one.airplane = row.get<std::string>("airplane");
+  one.marks = row.get<std::string>("marks");
   one.fleet_airplane = text_or_none(row, "fleet_airplane");
   one.airplane_profile = text_or_none(row, "airplane_profile");
   one.along_ft = optional_real(row, "along_ft");
@@ -151,7 +152,7 @@ std::vector<FiledAttempt> select_attempts(soci::session& sql, const std::string&
                       " s.along_high95_ft as along_high95_ft, s.wind_kt as wind_kt,"
                       " s.wind_from_true_deg as wind_from_true_deg, s.largest_cause as largest_cause,"
                       " s.largest_cause_ft as largest_cause_ft, s.said_alone as said_alone,"
-                      " s.flown_by as flown_by, s.said_flown_by as said_flown_by,"
+                      " s.marks as marks, s.flown_by as flown_by, s.said_flown_by as said_flown_by,"
                       " s.said_forced as said_forced, s.said_met as said_met, s.said_in_box as said_in_box,"
                       " s.reason as reason, s.made_by as made_by, s.made_unix_s as made_unix_s"
                       " from attempts a join assessments s on s.attempt = a.number where " +
@@ -205,12 +206,12 @@ void insert_assessment(soci::session& sql, long long attempt, const Assessment& 
          " touchdown_point_ft, airplane, along_ft, along_low95_ft, along_high95_ft, wind_kt,"
          " wind_from_true_deg, largest_cause, largest_cause_ft, said_alone, said_forced, said_met,"
          " said_in_box, fleet_airplane, airplane_profile, height_unit, standard_sha256,"
-         " flown_by, said_flown_by)"
+         " flown_by, said_flown_by, marks)"
          " values(:attempt, :version, :standard, :around, "
          ":met, :box, :alone, :forced, :sound,"
          " :reason, :by, :at, :runway, :point, :airplane, :along, :low, :high, :wind, :from_true, :cause,"
          " :effect, :said_alone, :said_forced, :said_met, :said_in_box, :fleet_airplane, :profile,"
-         " :height_unit, :standard_sha256, :flown_by, :said_flown_by)",
+         " :height_unit, :standard_sha256, :flown_by, :said_flown_by, :marks)",
       soci::use(attempt), soci::use(version), soci::use(one.standard_id), soci::use(around),
       soci::use(rated.probability_met), soci::use(rated.probability_in_box), soci::use(alone),
       soci::use(forced), soci::use(sound), soci::use(one.reason), soci::use(one.stamp.by),
@@ -223,7 +224,7 @@ void insert_assessment(soci::session& sql, long long attempt, const Assessment& 
       soci::use(said_in_box.value, said_in_box.indicator),
       soci::use(fleet_airplane.value, fleet_airplane.indicator), soci::use(profile.value, profile.indicator),
       soci::use(how.height_unit), soci::use(standard_sha256.value, standard_sha256.indicator),
-      soci::use(flown_by), soci::use(said_flown_by.value, said_flown_by.indicator);
+      soci::use(flown_by), soci::use(said_flown_by.value, said_flown_by.indicator), soci::use(how.marks);
   insert_causes(sql, attempt, version, how.causes);
 }
 

@@ -3,6 +3,7 @@
 
 #include <algorithm>
 
+#include "formats/json_write.hpp"
 #include "formats/sha256.hpp"
 #include "formats/unpack.hpp"
 #include "store/connection.hpp"
@@ -56,6 +57,7 @@ std::string what_changed(const Assessment& before, const Assessment& now, const 
     say("airplane of the fleet");
   else if (a.airplane_profile != b.airplane_profile)
     say("the airplane's profile");
+  if (a.marks != b.marks) say("marks");
   if (a.causes.empty() && !b.causes.empty()) say("causes");
   const RatedAttempt &x = before.rated, &y = now.rated;
   if (changed.empty() && (x.end != y.end || x.flown_by != y.flown_by || x.forced != y.forced ||
@@ -188,6 +190,23 @@ Result<std::string> Records::height_unit_told(const std::string& log_bytes, cons
     std::string unit;
     connection_->sql << k_height_unit_told, soci::use(sha), soci::into(unit);
     return connection_->sql.got_data() ? unit : std::string();
+  });
+}
+
+Result<std::string> Records::marks_told(long long student, const std::string& log_bytes,
+                                        const std::string& log_name) {
+  return answer<std::string>(*connection_, [&] {
+    const std::string sha = track_sha256(log_bytes, log_name);
+    std::map<long long, std::string> newest;
+    {
+      const soci::rowset<soci::row> rows =
+          (connection_->sql.prepare << k_marks_told, soci::use(student), soci::use(sha));
+      for (const auto& row : rows) newest[whole_number(row, "place")] = row.get<std::string>("marks");
+    }
+    if (newest.empty()) return std::string();
+    Json file{{"schema", "glidewright.marks/1"}, {"attempts", Json::array()}};
+    for (const auto& [place, marks] : newest) file["attempts"].push_back(Json::parse(marks));
+    return file.dump();
   });
 }
 

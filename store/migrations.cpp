@@ -264,7 +264,12 @@ Step who_flew() {
            "alter table assessments add column said_flown_by {text}"}};
 }
 
-constexpr int k_newest_form = 10;
+/// The marks that a debrief took, as they were told.
+Step marks() {
+  return {{"alter table assessments add column marks {text} not null default ''"}};
+}
+
+constexpr int k_newest_form = 11;
 
 /// Never change what a step that was released does to a file: add one.
 Step step_to(int form, DatabaseKind kind) {
@@ -287,8 +292,10 @@ Step step_to(int form, DatabaseKind kind) {
       return height_units();
     case 9:
       return standards(kind);
-    default:
+    case 10:
       return who_flew();
+    default:
+      return marks();
   }
 }
 

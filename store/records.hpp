@@ -47,6 +47,10 @@ class Records {
   /// "ft" or "m" where somebody said what the heights of this log, packed or not, are written in; what was
   /// said last. Empty where nobody did.
   Result<std::string> height_unit_told(const std::string& log_bytes, const std::string& log_name);
+  /// What was marked last in each attempt of this student in this log, packed or not, as a file
+  /// `glidewright.marks/1`. Empty where nobody marked anything.
+  Result<std::string> marks_told(long long student, const std::string& log_bytes,
+                                 const std::string& log_name);
   /// How many bytes each log of the student has, by its SHA-256.
   Result<std::map<std::string, std::size_t>> log_sizes_of(long long student);
   /// The bytes of a log as they were filed.

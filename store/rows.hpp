@@ -32,6 +32,11 @@ constexpr const char* k_latest_attempts_in =
 constexpr const char* k_height_unit_told =
     "select s.height_unit from attempts a join assessments s on s.attempt = a.number where a.log = :log"
     " and s.height_unit <> '' order by s.made_unix_s desc, s.attempt desc, s.version desc limit 1";
+/// Of each attempt the newest stands last.
+constexpr const char* k_marks_told =
+    "select a.place as place, s.marks as marks from attempts a join assessments s on s.attempt = a.number"
+    " where a.student = :student and a.log = :log and s.marks <> '' order by a.place, s.made_unix_s, "
+    "s.version";
 /// Without reading the bytes.
 constexpr const char* k_log_sizes =
     "select l.sha256 as sha256, length(l.bytes) as size from attempts a join logs l on l.sha256 = a.log"

@@ -42,6 +42,8 @@ struct Circumstances {
   std::optional<double> along_high95_ft;
   std::optional<double> wind_kt;  ///< at 10 m
   std::optional<double> wind_from_true_deg;
+  /// What somebody who was there marked: one attempt of glidewright.marks/1; empty where nobody did.
+  std::string marks;
   std::string largest_cause;  ///< the decided one; empty where none is
   std::optional<double> largest_cause_ft;
   std::vector<CauseEffect> causes;  ///< all of the ledger, in flown order

@@ -57,6 +57,9 @@ Result<KnownToRecords> known_to_records(Records& records, const Job& job, const 
   auto unit = records.height_unit_told(log_bytes, job.log_name);
   if (!unit) return unit.error();
   known->height_unit = std::move(*unit);
+  auto marks = records.marks_told(job.student, log_bytes, job.log_name);
+  if (!marks) return marks.error();
+  known->marks = std::move(*marks);
   return known;
 }
 

@@ -32,6 +32,7 @@ struct KnownToRecords {
   std::optional<KeptStandard> standard;
   std::string designator;   ///< of the airfield's runway; empty where it has one
   std::string height_unit;  ///< "ft" or "m"; empty where nobody said
+  std::string marks;        ///< a file glidewright.marks/1; empty where nobody marked anything
 };
 
 class Records;

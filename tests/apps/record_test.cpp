@@ -206,6 +206,47 @@ TEST_F(RecordTest, AnotherPointJudgesAnewAndKeepsWhatWasSaid) {
   EXPECT_EQ(shown().at("left_out").at("not_alone"), 1);
 }
 
+/// The marks beside the log are kept: without their file what was seen still stands, here and in another
+/// copy.
+TEST_F(RecordTest, MarksAreKeptAndHoldWhenTheirFileIsGone) {
+  const std::string log =
+      folder.with("lesson.gpx", bytes_of(k_clone / "data/demo/reference-flight/touch-and-goes.gpx"));
+  const auto file = [&](const std::string& point, const std::string& records) {
+    return run_program({"record", "file", log, "--runway", "data/demo/reference-flight/runway.json",
+                        "--touchdown-point-ft", point, "--student", "Demo Student", "--add-student", "--by",
+                        "Demo Instructor", "--records", folder.path() + "/" + records});
+  };
+  const auto first_along = [&](const std::string& records) {
+    const auto run =
+        run_program({"record", "show", "Demo Student", "--json", "--records", folder.path() + "/" + records});
+    return nlohmann::json::parse(run.output).at("student").at("attempts").at(0).at("assessments").back();
+  };
+  ASSERT_EQ(file("600", "unmarked").exit_code, 0);
+  const double by_log = first_along("unmarked").at("along_ft");
+  const std::string marks = folder.with(
+      "lesson.gpx.marks.json",
+      R"({"schema": "glidewright.marks/1", "attempts": [{"attempt": 1, "touchdown_ft": 130.5, "touchdown_sd_ft": 20,)"
+      R"( "flown_by": "student_prompted", "note": "counted stripes", "marked_by": "Demo Instructor"}]})");
+  const auto filed = file("600", "records");
+  ASSERT_EQ(filed.exit_code, 0) << filed.errors;
+  const auto seen = first_along("records");
+  EXPECT_EQ(seen.at("marks").at("touchdown_ft"), 130.5);
+  EXPECT_EQ(seen.at("marks").at("note"), "counted stripes");
+  EXPECT_EQ(seen.at("flown_by"), "student_prompted");
+  EXPECT_NEAR(seen.at("along_ft").get<double>(), 130.5, 1.0);
+  EXPECT_GT(std::abs(by_log - 130.5), 100.0) << "the log alone says otherwise";
+  EXPECT_THAT(told(), HasSubstr("with marks, flown by the student with prompts"));
+  std::filesystem::remove(marks);
+  EXPECT_THAT(file("600", "records").output, HasSubstr("what the logs hold was filed before"));
+  ASSERT_EQ(record_by({"export", folder.path() + "/all.zip", "--all"}).exit_code, 0);
+  ASSERT_EQ(run_program({"record", "import", folder.path() + "/all.zip", "--records",
+                         folder.path() + "/other", "--by", "Demo Instructor"})
+                .exit_code,
+            0);
+  EXPECT_EQ(first_along("other"), seen);
+  EXPECT_THAT(file("600", "other").output, HasSubstr("what the logs hold was filed before"));
+}
+
 TEST_F(RecordTest, WhatSomebodySawDecidesBoxAndStandard) {
   ASSERT_EQ(file_lesson({"--add-student"}).exit_code, 0);
   const auto newest = [&](const char* key) {

@@ -136,6 +136,7 @@ TEST_F(RecordFileTest, RecordsOfBeforeSayWhoFlewAsFarAsTheyKnow) {
   EXPECT_EQ(kept[1].rated.flown_by, FlownBy::not_alone);
   EXPECT_EQ(kept[1].said.flown_by, FlownBy::not_alone);
   EXPECT_EQ(kept[1].reason, "prompted at the base turn");
+  EXPECT_EQ(kept[1].circumstances.marks, "") << "nobody kept them";
   EXPECT_EQ(kept[2].rated.flown_by, FlownBy::student);
   EXPECT_EQ(kept[2].said.flown_by, FlownBy::student);
 }

@@ -2,6 +2,7 @@
 #include <tuple>
 
 #include "bench/records_at_size.hpp"
+#include "formats/marks_json.hpp"
 #include "formats/replace_all.hpp"
 #include "formats/sha256.hpp"
 #include "store/archive_zip.hpp"
@@ -483,6 +484,41 @@ TEST_P(RecordsTest, WhoFlewGoesIntoAnArchiveAndComesBack) {
   EXPECT_EQ(read.attempts[2].assessments.back().reason, "seen");
   json["students"][0]["attempts"][2]["assessments"][0]["flown_by"] = "instructor";
   EXPECT_NE(refusal(read_archive_json(json.dump(), "records.json")).find("contradict"), std::string::npos);
+}
+
+/// As it was told, for that student: what was marked last, whatever the standard or the point.
+TEST_P(RecordsTest, WhatWasMarkedIsKeptAndHoldsForTheStudentsLog) {
+  Records records = open();
+  const auto student = add(records, "Demo Student"), other = add(records, "Somebody Else");
+  const auto marked = [](const std::string& seen) {
+    NewFlight one = flight("log", 1.7e9, 2);
+    one.attempts[0].assessment.circumstances.marks =
+        R"({"attempt":1,"touchdown_ft":)" + seen + R"(,"note":"Zoë said \"long\"","marked_by":"M"})";
+    return one;
+  };
+  must(records.file_flight(student, flight("log", 1.7e9, 2), k_stamp));
+  EXPECT_EQ(must(records.marks_told(student, "log", "lesson.gpx")), "");
+  EXPECT_EQ(must(records.file_flight(student, marked("120.5"), {"B. Instructor", 1.81e9})).judged_anew, 1);
+  EXPECT_EQ(must(records.file_flight(student, marked("-40"), {"C. Instructor", 1.82e9})).judged_anew, 1);
+  EXPECT_EQ(must(records.attempts_of(student)).front().assessments.back().reason, "debriefed again: marks");
+  const auto told = must(read_marks_json(must(records.marks_told(student, "log", "lesson.gpx")), "marks"));
+  ASSERT_EQ(told.size(), 1U);
+  EXPECT_EQ(told.front().attempt, 1);
+  EXPECT_EQ(told.front().touchdown_seen->along_ft, -40.0);
+  EXPECT_EQ(told.front().note, "Zoë said \"long\"");
+  EXPECT_NE(must(records.marks_told(student, gzipped("log"), "lesson.gpx.gz")), "") << "the same flight";
+  must(records.file_flight(other, flight("log", 1.7e9, 2), k_stamp));
+  EXPECT_EQ(must(records.marks_told(other, "log", "lesson.gpx")), "") << "said of another's attempt";
+
+  const auto archive = must(records.archive_of(student));
+  Json json = archive_to_json({k_stamp, {archive}});
+  const auto read = must(read_archive_json(json.dump(1), "records.json")).students.at(0);
+  EXPECT_EQ(read.attempts[0].assessments.at(1).circumstances.marks,
+            archive.attempts[0].assessments.at(1).circumstances.marks);
+  EXPECT_EQ(read.attempts[0].assessments.at(0).circumstances.marks, "");
+  json["students"][0]["attempts"][0]["assessments"][1]["marks"] = {{"attempt", 1}, {"flown_by", "nobody"}};
+  EXPECT_NE(refusal(read_archive_json(json.dump(), "records.json")).find("controls_taken"),
+            std::string::npos);
 }
 
 /// Two copies that grew apart, brought together: the later assessment counts, whichever came in last.

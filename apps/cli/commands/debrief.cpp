@@ -73,6 +73,10 @@ Result<std::vector<AttemptMarks>> read_marks(const DebriefOptions& options) {
     auto from_file = read_marks_json(*bytes, options.marks);
     if (!from_file) return from_file;
     marks = std::move(*from_file);
+  } else if (!options.known_marks.empty()) {
+    auto known = read_marks_json(options.known_marks, "the marks of before");
+    if (!known) return known;
+    marks = std::move(*known);
   }
   for (const auto& text : options.seen) {
     const auto seen = read_seen_text(text);

@@ -26,6 +26,7 @@ struct DebriefOptions {
   std::optional<Standard> known_standard;  ///< the one to judge by, whatever `standards` names
   std::string plan;               ///< a file that brief --json wrote: what causes are measured against
   std::string marks;              ///< a file glidewright.marks/1, for the one log
+  std::string known_marks;        ///< the text of such a file, where none is named
   std::vector<std::string> seen;  ///< "2:+120": touchdown of an attempt as seen, ft past the point
   std::string records;            ///< where airplane and runway may be the school's, by name
   std::optional<AirplaneFile> fleet_airplane;  ///< found in the records by the name in `airplane`

@@ -135,6 +135,7 @@ std::optional<Error> lay_down(const WorkingFolder& folder, Asked& asked) {
 std::optional<Error> take_what_is_known(const KnownToRecords& known, DebriefOptions& options) {
   // What is asked now stands above what was told before.
   if (options.height_unit.empty()) options.height_unit = known.height_unit;
+  options.known_marks = known.marks;
   if (known.airplane) {
     auto airplane = airplane_file_of(*known.airplane);
     if (!airplane) return airplane.error();

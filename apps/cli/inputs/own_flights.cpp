@@ -120,12 +120,15 @@ class Drawing {
     if (!bytes) return bytes.error();
     const auto unit = records_.height_unit_told(*bytes, attempt.log_name);
     if (!unit) return unit.error();
+    auto marks = records_.marks_told(attempt.student, *bytes, attempt.log_name);
+    if (!marks) return marks.error();
     const WorkingFolder folder;
     const std::string file = folder.file("log");
     if (const auto failed = write_file_atomically(file, *bytes)) return *failed;
     DebriefOptions options = asked_.debrief;
     options.touchdown_point_ft = how.touchdown_point_ft;
     options.height_unit = *unit;
+    options.known_marks = std::move(*marks);
     options.known_standard = standard_.standard;
     if (const auto runway = runways_.find(how.runway); runway != runways_.end() && options.runway.empty())
       options.fleet_runway = runway->second;

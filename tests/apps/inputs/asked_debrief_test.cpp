@@ -47,6 +47,25 @@ TEST(AskedDebrief, HeightsAreTakenAsTheyWereToldUnlessSomethingElseIsAsked) {
   EXPECT_NEAR(asked.along_ft.value(), whole.along_ft.value(), 1.0);
 }
 
+TEST(AskedDebrief, WhatWasMarkedBeforeHoldsUnlessMarksAreSent) {
+  const std::string log = test_file("flights/F22/F22.gpx");
+  const auto marks = [](int along_ft) {
+    return R"({"schema": "glidewright.marks/1", "attempts": [{"attempt": 1, "touchdown_ft": )" +
+           std::to_string(along_ft) + "}]}";
+  };
+  KnownToRecords known;
+  known.marks = marks(150);
+  const auto first = [&](const std::string& asked) {
+    const auto flight = debrief_as_asked("a.gpx", log, asked, known);
+    if (!flight || flight->attempts.empty()) throw std::runtime_error("no attempt was found");
+    return flight->attempts.front().assessment.circumstances;
+  };
+  // A place that was seen is kept as it was said, to the foot.
+  EXPECT_NEAR(first(k_asked + "}").along_ft.value(), 150.0, 1.0);
+  EXPECT_NE(first(k_asked + "}").marks, "");
+  EXPECT_NEAR(first(k_asked + ", \"marks\": " + marks(-60) + "}").along_ft.value(), -60.0, 1.0);
+}
+
 /// Known to the records alone: its text judges, and goes along with the flight.
 TEST(AskedDebrief, AStandardThatTheRecordsKeepJudges) {
   const std::string text = delivered_file("demo/house-standard.json");

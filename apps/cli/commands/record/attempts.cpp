@@ -57,6 +57,7 @@ std::string filed_text(const std::vector<FiledAttempt>& attempts, const Standard
         fmt::format("attempt {}: {}, {} of {}{}{}{}, by {}", one.number, iso8601_utc(one.time_unix_s, 0),
                     one.index, one.log_name, heights_words(now->circumstances),
                     touchdown_words(now->circumstances), cause_words(now->circumstances), now->stamp.by);
+    if (!now->circumstances.marks.empty()) line += ", with marks";
     if (!now->rated.student_alone()) line += ", " + flown_by_words(now->rated.flown_by);
     if (one.assessments.size() > 1 && !now->reason.empty())
       line += fmt::format(", version {}: {}", one.assessments.size(), now->reason);

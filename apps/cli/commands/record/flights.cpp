@@ -27,14 +27,21 @@ struct LogToFile {
   bool height_unit_from_before = false;
 };
 
-/// What was told of its heights holds again where nothing else is said now. `records`: none where filing
-/// makes them.
-Result<LogToFile> log_to_file(const std::string& file, const Options& options, Records* records) {
+/// What was told of its heights, and marked in it, holds again where nothing else is said now. `records`:
+/// none where filing makes them. `student`: none where filing adds the student.
+Result<LogToFile> log_to_file(const std::string& file, const Options& options, Records* records,
+                              std::optional<long long> student) {
   LogToFile log{file, std::filesystem::path(file).filename().string(), options.debrief};
   log.debrief.marks = marks_beside(file);
-  if (records == nullptr || !log.debrief.height_unit.empty()) return log;
+  if (records == nullptr) return log;
   const auto bytes = read_file(file);
   if (!bytes) return log;  // its debrief says why
+  if (log.debrief.marks.empty() && student) {
+    auto marks = records->marks_told(*student, *bytes, log.name);
+    if (!marks) return marks.error();
+    log.debrief.known_marks = std::move(*marks);
+  }
+  if (!log.debrief.height_unit.empty()) return log;
   auto unit = records->height_unit_told(*bytes, log.name);
   if (!unit) return unit.error();
   log.height_unit_from_before = !unit->empty();
@@ -64,9 +71,12 @@ Result<std::vector<LogToFile>> logs_to_file(const Options& options, Records* rec
   if (!files) return files.error();
   // They belong to the log that they lie beside.
   if (names_a_folder(options)) std::erase_if(*files, is_marks);
+  std::optional<long long> student;
+  if (records != nullptr)
+    if (const auto found = records->find_student(options.student)) student = found->number;
   std::vector<LogToFile> logs;
   for (const std::string& file : *files) {
-    auto log = log_to_file(file, options, records);
+    auto log = log_to_file(file, options, records, student);
     if (!log) return log.error();
     logs.push_back(std::move(*log));
   }

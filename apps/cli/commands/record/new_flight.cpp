@@ -1,6 +1,7 @@
 #include "apps/cli/commands/record/new_flight.hpp"
 
 #include <algorithm>
+#include <map>
 
 #include "apps/cli/words/brief_text.hpp"
 #include "formats/desk_log.hpp"
@@ -46,6 +47,22 @@ Circumstances circumstances_of(const DebriefedLog& log, const AttemptDebrief& at
   return one;
 }
 
+/// What was marked, attempt by attempt, as it was told.
+Result<std::map<int, std::string>> marks_as_told(const DebriefOptions& options) {
+  std::map<int, std::string> marks;
+  std::string text = options.known_marks;
+  if (!options.marks.empty()) {
+    auto bytes = read_file(options.marks);
+    if (!bytes) return bytes.error();
+    text = std::move(*bytes);
+  }
+  if (text.empty()) return marks;
+  // Its reader has been through it: the debrief is done.
+  const Json file = Json::parse(text);
+  for (const Json& one : file.at("attempts")) marks[one.at("attempt").get<int>()] = one.dump();
+  return marks;
+}
+
 /// As the records will keep it.
 KeptStandard kept_text(const StandardFile& file) {
   KeptStandard kept{file.standard, canonical_standard(file.bytes), "", {}};
@@ -65,6 +82,8 @@ Result<NewFlight> new_flight(const std::string& file, const std::string& log_nam
   if (!debriefed) return debriefed.error();
   if (is_desk_flight(debriefed->debrief.quality.notes)) return Error{log_name + ": is " + k_desk_note};
   NewFlight flight{log_name, std::move(*bytes), {}, {}, kept_text(standard)};
+  auto marks = marks_as_told(options);
+  if (!marks) return marks.error();
   if (debriefed->debrief.quality.grade == "poor") flight.doubts = debriefed->debrief.quality.notes;
   const auto& attempts = debriefed->debrief.attempts;
   for (const CountedAttempt& counted : readiness_of({*debriefed}, standard_id).attempts) {
@@ -76,6 +95,7 @@ Result<NewFlight> new_flight(const std::string& file, const std::string& log_nam
     first.standard_id = standard_id;
     first.standard_sha256 = flight.standard->sha256;
     if (same != attempts.end()) first.circumstances = circumstances_of(*debriefed, *same, options);
+    first.circumstances.marks = (*marks)[counted.index];
     flight.attempts.push_back({counted.index, counted.time_unix_s, first});
   }
   return flight;
