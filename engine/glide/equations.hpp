@@ -9,7 +9,10 @@
 namespace glidewright::equations {
 
 inline constexpr double k_hold_off_height_ft = 1.0;
-inline constexpr double k_settle_sink_fps = 2.0;
+/// As much as a pilot still calls a touchdown: common practice, no source.
+inline constexpr double k_settle_sink_fps = 3.0;
+/// What a pilot counts on to lose in the float, 1.9 kt a second (as the touchdown's prior has it).
+inline constexpr double k_float_deceleration_fps2 = 3.2;
 
 /// Arc sine to 1e-4 up to 0.45: what a pilot aims the path at need not be finer, and it costs no library
 /// call.
@@ -32,18 +35,17 @@ GLIDEWRIGHT_INLINE OverGroundOf<L> over_ground(const F& flight, const FlightStat
   return over;
 }
 
-/// Sink wanted in the flare: falls with height, holds off just above the ground, settles below touchdown
-/// speed.
+/// Sink wanted in the flare: falls with height towards a hold-off just above the ground, and never less than
+/// brings the wheels down when the speed has fallen to that of touchdown: a fast touchdown is flown on, not
+/// held off.
 template <class L>
 GLIDEWRIGHT_INLINE L flare_climb_fps(const CommandsOf<L>& commands, const FlightStateOf<L>& state) {
   const L rate_per_s = commands.flare_sink_fps / larger(commands.flare_height_ft, L(1.0));
   const L closing = smaller(commands.flare_sink_fps, rate_per_s * (state.height_ft - k_hold_off_height_ft));
-  // Settling from the hold-off height takes about a second, in which some 3 ft/s of speed go.
-  constexpr double settle_lead_fps = 5.0, settle_band_fps = 2.0;
-  const L slow =
-      limited((commands.touchdown_speed_fps + settle_lead_fps - state.speed_fps) * (1.0 / settle_band_fps),
-              L(0.0), L(1.0));
-  return -larger(closing, k_settle_sink_fps * slow);
+  const L speed_left_fps = larger(state.speed_fps - commands.touchdown_speed_fps, L(1.0));
+  const L settling =
+      limited(state.height_ft * k_float_deceleration_fps2 / speed_left_fps, L(0.0), L(k_settle_sink_fps));
+  return -larger(closing, settling);
 }
 
 /// Bank towards a course, from the sine of the course error; past a right angle the turn stays at its limit.
