@@ -1,6 +1,6 @@
 #pragma once
 // Approaches with known mistakes, for measuring the causes: flown by another polar, wind profile and pilot
-// than the debrief knows, in rough air, logged once a second.
+// than the debrief knows, in rough air, logged once a second or, every other one, five times.
 
 #include <algorithm>
 #include <cmath>
@@ -167,7 +167,7 @@ inline std::optional<SyntheticLesson> synthetic_lesson(const Airplane& airplane,
   const RunwayFrame frame(lesson_field(), Feet{k_lesson_point_ft});
   lesson.air = {vertical_gust_sd_fps(lesson.conditions.wind, 0.6), 7, number};
   lesson.log = test::log_of(lesson.airplane, lesson.conditions, lesson.flown, frame,
-                            static_cast<unsigned>(number), lesson.air);
+                            static_cast<unsigned>(number), lesson.air, number % 2 == 0 ? 1.0 : 5.0);
   if (lesson.log.approach.end != ApproachEnd::touchdown) return std::nullopt;
   const int causes = static_cast<int>(k_cause_names.size());
   std::vector<double> touchdown_ft;

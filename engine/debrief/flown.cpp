@@ -98,9 +98,9 @@ double base_cut_deg(const Attempt& attempt, const SmoothTrack& track) {
 
 double usual_bank(const std::optional<BankEstimate>& estimate, double planned_deg) {
   if (!estimate) return planned_deg;
-  // The greatest bank of a turn lies a little above the one that was held.
+  // In a short turn only the greatest bank shows, a little above the one that was held.
   constexpr double held_share = 0.92;
-  return std::clamp(held_share * estimate->bank_deg, 15.0, 45.0);
+  return std::clamp(estimate->held_deg.value_or(held_share * estimate->bank_deg), 15.0, 45.0);
 }
 
 }  // namespace

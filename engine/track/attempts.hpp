@@ -39,6 +39,8 @@ struct BankEstimate {
   double bank_deg = 0.0;
   double low95_deg = 0.0;
   double high95_deg = 0.0;
+  /// Mean from full bank to the beginning of the roll-out; none where the turn was over sooner.
+  std::optional<double> held_deg;
 };
 
 struct Attempt {

@@ -110,7 +110,26 @@ BankEstimate steepest_bank(const BankCourse& bank, std::size_t from, std::size_t
   // A track shows accelerations blurred over about a second and a half, and gusts in it look like bank.
   const double below = bank.recorded() ? 1.5 : 5.0 + 2.0 * std::min(fix_interval_s, 5.0);
   const double above = bank.recorded() ? 3.0 : 7.0 + 2.0 * std::min(fix_interval_s, 5.0);
-  return {steepest, std::max(steepest - below, 0.0), std::min(steepest + above, 90.0)};
+  return {steepest, std::max(steepest - below, 0.0), std::min(steepest + above, 90.0), {}};
+}
+
+/// Gusts make the steepest bank steeper than the one held, the blur of a track makes it shallower: both leave
+/// the mean between roll-in and roll-out alone.
+std::optional<double> held_bank(const PatternView& view, const BankCourse& bank, const Turn& turn,
+                                double last_turned_deg) {
+  constexpr double rolled_in_s = 2.0, roll_out_begins_deg = 25.0;
+  constexpr int enough = 3;
+  double sum = 0.0;
+  int moments = 0;
+  for (std::size_t i = turn.onset; i < bank.size(); ++i) {
+    const PatternMoment& m = view.moments[i];
+    if (m.turned_deg > last_turned_deg - roll_out_begins_deg) break;
+    if (m.time_unix_s < turn.onset_s + rolled_in_s) continue;
+    sum += bank[i];
+    ++moments;
+  }
+  if (moments < enough) return {};
+  return sum / moments;
 }
 
 class TurnSearch {
@@ -183,10 +202,14 @@ class TurnSearch {
     if (base_turn_) {
       const auto to = last_below(view_, 120.0).value_or(last);
       out_.base_turn_bank = steepest_bank(bank_, base_turn_->onset, base_.value_or(to), fix_interval_s_);
+      if (base_)
+        out_.base_turn_bank->held_deg =
+            held_bank(view_, bank_, *base_turn_, view_.moments[*base_].turned_deg);
     }
     if (final_turn_) {
       out_.final_turn_bank =
           steepest_bank(bank_, final_turn_->onset, final_leg_.value_or(last), fix_interval_s_);
+      out_.final_turn_bank->held_deg = held_bank(view_, bank_, *final_turn_, 180.0);
     } else if (out_.continuous) {
       const auto from = last_below(view_, 120.0).value_or(0);
       out_.final_turn_bank = steepest_bank(bank_, from, final_leg_.value_or(last), fix_interval_s_);
