@@ -6,8 +6,7 @@
 #include <cstdio>
 #include <nlohmann/json.hpp>
 
-#include "program.hpp"
-#include "reference_flights.hpp"
+#include "reference_debrief.hpp"
 
 namespace glidewright {
 namespace {
@@ -15,42 +14,8 @@ namespace {
 using nlohmann::json;
 using testing::HasSubstr;
 
-json truth_of(const std::string& flight) {
-  return json::parse(test_file("flights/" + flight + "/truth.json")).at("attempts").at(0);
-}
-
-/// The first attempt with flaps and slip marked as they were.
-json first_attempt(const std::vector<std::string>& logs, const std::string& flight, const json& marks) {
-  const TemporaryFolder folder;
-  const FlightSetting setting = flight_setting(flight);
-  std::vector<std::string> arguments{"debrief"};
-  arguments.insert(arguments.end(), logs.begin(), logs.end());
-  for (const auto* part : {&setting.runway_and_point, &setting.wind})
-    arguments.insert(arguments.end(), part->begin(), part->end());
-  arguments.push_back("--json");
-  if (!marks.is_null()) {
-    arguments.push_back("--marks");
-    arguments.push_back(folder.with("marks.json", json{{"attempts", {marks}}}.dump()));
-  }
-  const auto run = run_program(arguments);
-  EXPECT_EQ(run.exit_code, 0) << run.errors;
-  return json::parse(run.output).at("attempts").at(0);
-}
-
-json cause_of(const json& attempt, const std::string& name) {
-  for (const json& cause : attempt.at("causes"))
-    if (cause.at("cause") == name) return cause;
-  return nullptr;
-}
-
 TEST(Slip, ShortensWhereAGoAroundWasHeading) {
-  const json truth = truth_of("F15");
-  json marks = {{"attempt", 1}, {"flaps", json::array()}};
-  for (const json& flap : truth.at("flaps"))
-    if (flap.at("t_s") < truth.at("go_around").at("t_s"))
-      marks["flaps"].push_back({{"setting_deg", flap.at("deg")}, {"time", flap.at("utc")}});
-  marks["slips"] = {{{"in", {{"time", truth.at("slip").at("start_utc")}}},
-                     {"out", {{"time", truth.at("slip").at("end_utc")}}}}};
+  json marks = marks_of(truth_of("F15"));
   const json attempt = first_attempt({flight_file("F15", "F15.gpx")}, "F15", marks);
   EXPECT_EQ(attempt.at("outcome"), "go-around");
   const json slip = cause_of(attempt, "slip");

@@ -75,6 +75,22 @@ void expect_same(const Approach& a, const Approach& b, double mirror) {
   EXPECT_EQ(a.stable_at_gate, b.stable_at_gate);
 }
 
+// Held off or flown on: within two knots of the speed that the pilot has in mind, whatever comes over the
+// fence.
+TEST(Approach, TouchesAtTheSpeedInMind) {
+  for (const double final_kt : {66.0, 70.0, 74.0}) {
+    for (const double touchdown_kt : {50.0, 53.0, 56.0}) {
+      Scene scene(0.0, 5.0, 7.0);
+      scene.technique.final_speed_kt = scene.technique.short_final_speed_kt = final_kt;
+      scene.technique.touchdown_speed_kt = touchdown_kt;
+      const auto flown = scene.flown();
+      ASSERT_TRUE(flown.touchdown);
+      EXPECT_NEAR(flown.touchdown->calibrated_airspeed_kt, touchdown_kt, 2.0) << final_kt << " kt on final";
+      EXPECT_LT(flown.touchdown->sink_fpm, 200.0) << final_kt << " kt on final";
+    }
+  }
+}
+
 TEST(Approach, RightHandPatternInMirroredWindIsTheMirrorImage) {
   for (const auto& scene : scenes()) {
     Scene mirrored = scene;

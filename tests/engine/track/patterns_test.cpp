@@ -67,6 +67,32 @@ TEST(Patterns, ContinuousTurnHasNoBase) {
   ASSERT_TRUE(a.gate);
 }
 
+// The steepest bank of a noisy track lies above the one held, its mean between roll-in and roll-out on it.
+TEST(Patterns, BankHeldThroughASquareTurn) {
+  const RunwayFrame frame = level_runway();
+  for (const double bank_deg : {20.0, 30.0}) {
+    const std::vector<Leg> legs = {{28.0, 85.0},
+                                   {10.0, 68.0, -3.0},
+                                   {3.0, 68.0, -13.0},
+                                   {turn_s(90.0, 68.0, bank_deg), 68.0, -11.5, -bank_deg},
+                                   {12.0, 68.0, -13.0, 0.0},
+                                   {turn_s(90.0, 68.0, bank_deg), 68.0, -11.5, -bank_deg},
+                                   {15.0, 65.0, -15.0, 0.0},
+                                   {9.0, 60.0, -18.0}};
+    const drawn::Start start = drawn::aimed(frame, k_downwind, legs, 100.0);
+    for (const std::uint32_t seed : {1u, 2u, 3u, 4u}) {
+      const auto found = attempts_in(drawn::fly(frame, start, legs + k_rollout, {}, {.seed = seed}));
+      ASSERT_EQ(found.size(), 1u);
+      for (const auto& bank : {found[0].base_turn_bank, found[0].final_turn_bank}) {
+        ASSERT_TRUE(bank && bank->held_deg);
+        // A second between fixes of a foot: some 0.03 g, over three seconds 1 degree.
+        EXPECT_NEAR(*bank->held_deg, bank_deg, 2.0) << "seed " << seed;
+        EXPECT_LE(*bank->held_deg, bank->bank_deg);
+      }
+    }
+  }
+}
+
 TEST(Patterns, StraightInHasNoDownwind) {
   // Two miles on a path of 3 degrees, 1 in 19, with power.
   const drawn::Start far{.speed_kt = 70.0};
