@@ -48,15 +48,18 @@ void read_whose(JsonFields& fields, Standard& standard) {
   if (fields.has("edition")) standard.edition = said(fields, "edition");
 }
 
-/// A limit that is known by hearsay says so; what was seen must stand there.
+/// A limit that is known by hearsay says so; what was seen must stand there, in feet or in knots.
 void read_limit_seen(JsonFields& fields, Standard& standard) {
+  const bool stands_there = standard.box || standard.speed_over_kt || standard.speed_under_kt;
   if (!fields.has("limit_seen")) {
-    standard.limit_seen = standard.box.has_value();
+    standard.limit_seen = stands_there;
     return;
   }
   standard.limit_seen = fields.flag("limit_seen");
-  if (standard.limit_seen && !standard.box)
-    fields.add_problem("limit_seen", "limit_seen is true, but box is null; expected the limit, or false");
+  if (standard.limit_seen && !stands_there)
+    fields.add_problem(
+        "limit_seen",
+        "limit_seen is true, but box is null and no speed is limited; expected the limit, or false");
   if (!standard.limit_seen && standard.source_state == "read in source")
     fields.add_problem("limit_seen",
                        "limit_seen is false, but source_state says \"read in source\"; expected one of both");
@@ -70,9 +73,9 @@ Standard read_standard(JsonFields& fields) {
   standard.source_state = said(fields, "source_state");
   read_whose(fields, standard);
   standard.box = read_box(fields);
-  read_limit_seen(fields, standard);
   standard.speed_over_kt = fields.optional_number("speed_over_kt", {0.0, 50.0});
   standard.speed_under_kt = fields.optional_number("speed_under_kt", {0.0, 50.0});
+  read_limit_seen(fields, standard);
   standard.power_off = fields.flag("power_off");
   standard.not_in_a_log = fields.texts("not_in_a_log");
   return standard;

@@ -6,6 +6,8 @@
 
 #include "formats/report/card_contents.hpp"
 #include "formats/report/markup.hpp"
+#include "formats/report/plan_drawings.hpp"
+#include "formats/report/style.hpp"
 #include "formats/words/numbers.hpp"
 
 namespace glidewright {
@@ -13,7 +15,7 @@ namespace {
 
 using namespace report;
 
-constexpr std::string_view k_style = R"css(
+constexpr std::string_view k_card_style = R"css(
 *{box-sizing:border-box}
 body{margin:0 auto;max-width:430px;padding:14px 18px;background:#FFF;color:#000;
 font:16px/1.35 system-ui,-apple-system,"Segoe UI",Roboto,"Noto Sans",sans-serif;font-variant-numeric:tabular-nums;
@@ -42,23 +44,28 @@ td.room,tr.bold td.room{font-size:14px;font-weight:400;white-space:nowrap;paddin
 .winds b{display:block;font-size:21px;font-weight:650}
 .fine{font-size:14px;color:#1C1C1C}
 .print{display:none}
-.ruler{position:relative;height:22px;border-bottom:1px solid #000;margin:0 0 0 20px}
+.ruler{position:relative;height:22px;border-bottom:1px solid #000;margin:0 24px 0 20px}
 .ruler i{position:absolute;bottom:0;width:1px;height:8px;background:#000}
 .ruler i.edge{height:16px;width:2px}
 .ruler span{position:absolute;left:-18px;bottom:-4px;font-weight:650}
-.scale{position:relative;height:16px;margin-left:20px;font-size:8pt}
+.scale{position:relative;height:16px;margin:0 24px 0 20px;font-size:8pt}
 .scale b{position:absolute;transform:translateX(-50%);font-weight:400}
 @media print{
 @page{size:A5;margin:8mm}
-body{max-width:none;padding:0;font-size:9.5pt;line-height:1.22}
-p{margin:1px 0}.ruler{height:15px}.rules{font-size:8pt}.rule{margin-top:3px;padding-top:3px}table{margin-top:3px}
-h1{font-size:15pt}h1 small,h2{font-size:10pt}
-h2{margin-top:2mm}
+body{max-width:none;padding:0;font-size:8.5pt;line-height:1.2}
+p{margin:1px 0}.ruler{height:15px}.rules{font-size:7.5pt}.rule{margin-top:3px;padding-top:3px}table{margin-top:3px}
+h1{font-size:15pt}h1 small,h2{font-size:9.5pt}
+h2{margin-top:1.5mm}h2+.fine{margin:0}
 .cues b{font-size:32pt}.cues b small{font-size:14pt}
-td{font-size:11pt;padding:1px 0}td.room,tr.bold td.room,th,.fine{font-size:9pt}
-.gate{padding:4px 8px;margin:2mm 0}.gate b{font-size:18pt}
-.winds b{font-size:13pt}
+td{font-size:9.5pt;padding:1px 0}td:first-child,th{white-space:nowrap}.fine{font-size:8pt}
+td.room,tr.bold td.room,th{font-size:7.5pt}
+.gate{padding:3px 8px;margin:1.5mm 0}.gate b{font-size:16pt}
+.winds{margin:1px 0 3px}.winds div{padding:1px 0}.winds b{font-size:12pt}
 .print{display:block}
+.plan{display:grid;grid-template:"cues ladder" auto "how ladder" 1fr/44fr 51fr;gap:0 5mm}
+.cues{grid-area:cues}.ladder{grid-area:ladder}.how{grid-area:how}.ladder .fine{font-size:7pt}
+.drawings{display:flex;gap:3mm;margin-top:2mm}.drawings figure{flex:43;margin:0}.drawings figure+figure{flex:23}
+.drawings svg{width:100%;height:auto;display:block}figcaption{font-weight:650}
 }
 )css";
 
@@ -121,13 +128,26 @@ std::string gate(const GateWords& gate) {
          element("p", "", gate.conditions) + "<p>" + element("strong", "", gate.else_what) + "</p></div>\n";
 }
 
-std::string card_body(const PlannedCard& card, Box box) {
-  std::string body = "<div class=\"rule cues\">" + cue_number(card.cue[0]) + cue_number(card.cue[1]) +
-                     "</div>\n" + ladder(card);
+/// On paper only: the phone shows words and numbers, large enough for the sun.
+std::string drawings(const PlannedCard& card, const Brief& brief) {
+  constexpr DrawingSize strip{430.0, 150.0}, sketch{230.0, 150.0};
+  return "<div class=\"print drawings\"><figure>" + element("figcaption", "fine", card.strip_title) +
+         planned_strip(brief, strip) + "</figure><figure>" +
+         element("figcaption", "fine", card.sketch_title) + planned_sketch(brief, sketch) +
+         "</figure></div>\n";
+}
+
+std::string card_body(const PlannedCard& card, const Brief& brief) {
+  // In this order on a phone; on paper the ladder stands beside the other two.
+  std::string body = "<div class=\"rule plan\"><div class=\"cues\">" + cue_number(card.cue[0]) +
+                     cue_number(card.cue[1]) + "</div>\n<div class=\"ladder\">" + ladder(card) +
+                     "</div><div class=\"how\">";
   for (const Runs& line : card.how_to_fly) body += "<p>" + html_of(line) + "</p>";
+  body += "</div></div>";
   if (!card.rules.empty()) body += "<p class=\"rules\">" + html_of(card.rules) + "</p>";
+  body += drawings(card, brief);
   return body + gate(card.gate) + winds(card) + paragraph(card.shifts) + paragraph(card.odds) +
-         rulers(card, box);
+         rulers(card, brief.request.box);
 }
 
 }  // namespace
@@ -137,7 +157,7 @@ std::string plan_card_html(const Brief& brief, const std::vector<CueAtWind>& oth
   std::string body = "<h1>" + escaped(card.name) + element("small", "", card.traffic) + "</h1><p>" +
                      html_of(card.wind) + "</p>" + element("p", "fine", card.about) + "\n";
   if (card.planned) {
-    body += card_body(*card.planned, brief.request.box);
+    body += card_body(*card.planned, brief);
   } else {
     body += element("h2", "", card.no_plan);
     for (const auto& reason : card.refusals) body += element("p", "", reason);
@@ -145,8 +165,10 @@ std::string plan_card_html(const Brief& brief, const std::vector<CueAtWind>& oth
   for (const auto& caution : card.cautions) body += element("p", "fine", caution);
   body += element("p", "fine", card.safety_sentence);
   return "<!DOCTYPE html>\n<html lang=\"en\"><head><meta charset=\"utf-8\"/><meta name=\"viewport\" "
-         "content=\"width=device-width, initial-scale=1\"/><title>Ramp card</title><style>" +
-         std::string(k_style) + "</style></head><body>\n" + body + "</body></html>\n";
+         "content=\"width=device-width, initial-scale=1\"/><title>Ramp card</title><style>"
+         ":root{" +
+         std::string(k_print_colours) + "}" + std::string(k_drawing_style) + std::string(k_card_style) +
+         "</style></head><body>\n" + body + "</body></html>\n";
 }
 
 }  // namespace glidewright

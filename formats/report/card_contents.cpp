@@ -92,6 +92,8 @@ PlannedCard planned_card(const Brief& brief, const Plan& plan, const std::vector
         "In reach: the box can be made from there in nine of ten winds; a cross-check, outside first.";
   card.how_to_fly = how_to_fly(brief, plan);
   card.rules = rules(plan);
+  card.strip_title = "Energy strip: ft above the point, ft to go";
+  card.sketch_title = "Ground sketch";
   card.gate = {"Gate", fmt::format("{:.0f} ft above the field", brief.request.technique.gate_height_ft),
                feet(plan.gate_altimeter_ft), gate_conditions(plan), "Any one missing: go around."};
   card.winds_title = "If the wind along the runway is";

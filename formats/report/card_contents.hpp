@@ -47,7 +47,9 @@ struct PlannedCard {
   std::vector<Rung> ladder;
   std::string ladder_note;       ///< may be empty
   std::vector<Runs> how_to_fly;  ///< speed and looking spot, flaps, slip
-  Runs rules;                    ///< only what was shown to help; may be empty
+  std::string strip_title;       ///< over the drawings, on paper
+  std::string sketch_title;
+  Runs rules;  ///< only what was shown to help; may be empty
   GateWords gate;
   std::string winds_title;
   std::vector<WindCue> winds;  ///< fewer than two: not shown

@@ -4,13 +4,9 @@
 #include <string>
 
 #include "engine/debrief/debrief.hpp"
+#include "formats/report/drawing_parts.hpp"
 
 namespace glidewright::report {
-
-struct DrawingSize {
-  double width = 640.0;
-  double height = 300.0;
-};
 
 /// Height above the point against distance still to fly: flown solid, plan dashed, key points as thin
 /// verticals, an open dot every 20 s. Empty where the log has no heights or no path.

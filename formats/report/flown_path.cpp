@@ -41,21 +41,24 @@ std::vector<PathPlace> flown_path(const AttemptDebrief& one, const Debrief& debr
   return path;
 }
 
-std::vector<PathPlace> planned_path(const AttemptDebrief& one) {
+std::vector<PathPlace> path_of(const Approach& approach, Traffic traffic) {
   std::vector<PathPlace> path;
-  if (!one.planned) return path;
-  const double out = one.attempt.traffic == Traffic::left ? -1.0 : 1.0;
+  const double out = traffic == Traffic::left ? -1.0 : 1.0;
   double last_s = -1e9;
-  for (const Moment& moment : one.planned->trace) {
+  for (const Moment& moment : approach.trace) {
     if (moment.time_s - last_s < 0.95) continue;
     last_s = moment.time_s;
     path.push_back(
         {moment.time_s, moment.along_ft, out * moment.cross_ft, std::max(0.0, moment.height_ft), 0.0});
   }
-  if (const auto& end = one.planned->touchdown)
+  if (const auto& end = approach.touchdown)
     path.push_back({end->time_s, end->along_ft, out * end->cross_ft, 0.0, 0.0});
   count_distance_to_go(path);
   return path;
+}
+
+std::vector<PathPlace> planned_path(const AttemptDebrief& one) {
+  return one.planned ? path_of(*one.planned, one.attempt.traffic) : std::vector<PathPlace>{};
 }
 
 std::optional<PathPlace> place_at(const std::vector<PathPlace>& path, double time_s) {

@@ -20,6 +20,9 @@ struct PathPlace {
 /// From a few seconds before abeam to the wheels, the go-around or the log's end; once a second.
 std::vector<PathPlace> flown_path(const AttemptDebrief& one, const Debrief& debrief);
 
+/// Of an approach whose trace is there; once a second.
+std::vector<PathPlace> path_of(const Approach& approach, Traffic traffic);
+
 /// Empty without a plan.
 std::vector<PathPlace> planned_path(const AttemptDebrief& one);
 

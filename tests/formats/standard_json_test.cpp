@@ -67,6 +67,13 @@ TEST(StandardJson, LimitsThatAreNoDistanceFromThePointAreNoBox) {
   EXPECT_FALSE(delivered("eu-uk-approach-speed").box);
 }
 
+// A speed that was read is graded, be there a box or not.
+TEST(StandardJson, LimitsOfSpeedAloneWereSeen) {
+  EXPECT_TRUE(delivered("ca-recreational-normal").limit_seen);
+  EXPECT_TRUE(delivered("eu-uk-approach-speed").limit_seen);
+  EXPECT_FALSE(delivered("ca-commercial-power-off-180").limit_seen);
+}
+
 /// The Canadian commercial guide has the manoeuvre, but its number was not seen; the recreational one is not
 /// it.
 TEST(StandardJson, UnseenLimitIsNeverGraded) {
@@ -128,7 +135,8 @@ TEST(StandardJson, HouseStandardThatContradictsItselfIsRefusedWithTheField) {
   EXPECT_EQ(refusal_of(replaced(good, "\"set_by\": \"the chief instructor\"", "\"set_by\": \" \"")),
             "house.json:5: field 'set_by' is empty");
   EXPECT_EQ(refusal_of(replaced(good, "{\"low_ft\": -100, \"high_ft\": 300}", "null, \"limit_seen\": true")),
-            "house.json:8: limit_seen is true, but box is null; expected the limit, or false");
+            "house.json:8: limit_seen is true, but box is null and no speed is limited; expected the limit, "
+            "or false");
   EXPECT_EQ(
       refusal_of(replaced(good, "\"speed_over_kt\"", "\"limit_seen\": false, \"speed_over_kt\"")),
       "house.json:9: limit_seen is false, but source_state says \"read in source\"; expected one of both");

@@ -6,6 +6,7 @@
 #include "apps/cli/paper/paper.hpp"
 #include "formats/report/card_contents.hpp"
 #include "formats/report/feet_scale.hpp"
+#include "formats/report/plan_drawings.hpp"
 #include "formats/words/numbers.hpp"
 
 namespace glidewright {
@@ -25,8 +26,15 @@ constexpr int k_rulers = 5;
 
 class Card {
  public:
-  Card(Pdf& pdf, const report::CardContents& contents, Box box, CardSize size, Column page, double scale)
-      : pdf_(pdf), contents_(contents), box_(box), size_(size), page_(page), scale_(scale) {}
+  Card(Pdf& pdf, const Brief& brief, const report::CardContents& contents, CardSize size, Column page,
+       double scale)
+      : pdf_(pdf),
+        brief_(brief),
+        contents_(contents),
+        box_(brief.request.box),
+        size_(size),
+        page_(page),
+        scale_(scale) {}
 
   Block whole() const {
     std::vector<Block> blocks{head(), space(3.0), rule(pdf_, page_, 1.2, 0.0), space(4.0)};
@@ -86,6 +94,7 @@ class Card {
       blocks = {cues(card), space(5.0), ladder_block, space(4.0), stacked(std::move(fly))};
     }
     if (!card.rules.empty()) blocks.push_back(fine(card.rules));
+    if (on_paper()) blocks.push_back(drawings(card));
     blocks.push_back(space(5.0));
     blocks.push_back(gate(card.gate));
     blocks.push_back(space(5.0));
@@ -97,6 +106,23 @@ class Card {
       blocks.push_back(rulers(card));
     }
     return stacked(std::move(blocks));
+  }
+
+  /// On the phone the card is read in the sun: there it is words and numbers alone.
+  Block drawings(const report::PlannedCard& card) const {
+    constexpr double height = 104.0, drawing_scale = 0.66;
+    const Column strip{page_.x_pt, 0.63 * page_.width_pt};
+    const Column sketch{page_.x_pt + 0.66 * page_.width_pt, 0.34 * page_.width_pt};
+    const auto size = [](Column column) {
+      return report::DrawingSize{column.width_pt / drawing_scale, height / drawing_scale};
+    };
+    const auto titled = [&](Column column, const std::string& title, const std::string& svg) {
+      return stacked({fine(column, {{title, Tone::strong}}), drawing(pdf_, column, svg, height)});
+    };
+    return stacked(
+        {space(4.0),
+         abreast({titled(strip, card.strip_title, report::planned_strip(brief_, size(strip))),
+                  titled(sketch, card.sketch_title, report::planned_sketch(brief_, size(sketch)))})});
   }
 
   Block cues(const report::PlannedCard& card) const {
@@ -224,6 +250,7 @@ class Card {
   }
 
   Pdf& pdf_;
+  const Brief& brief_;
   const report::CardContents& contents_;
   Box box_;
   CardSize size_;
@@ -242,7 +269,7 @@ Result<std::string> plan_card_pdf(const Brief& brief, const std::vector<CueAtWin
   const Column column{margin, page.width_pt - 2.0 * margin};
   const double room = page.height_pt - 2.0 * margin;
   for (const double scale : k_sizes) {
-    const Card card(pdf, contents, brief.request.box, size, column, scale);
+    const Card card(pdf, brief, contents, size, column, scale);
     const Block whole = card.whole();
     if (whole.height_pt > room && scale > k_sizes[std::size(k_sizes) - 1]) continue;
     if (size == CardSize::phone) pdf.set_page_size({page.width_pt, whole.height_pt + 2.0 * margin});

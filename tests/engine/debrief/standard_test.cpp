@@ -184,6 +184,15 @@ TEST(SpeedGrade, WithOneLimitTheOtherSideIsFree) {
   EXPECT_THAT(at_speed(standard, 55.0, 1.5).reason, HasSubstr("65 −5 wanted"));
 }
 
+TEST(SpeedGrade, StandsAloneWhereNoPlaceIsLimited) {
+  Standard speed_alone = short_field();
+  speed_alone.box.reset();
+  const Grade graded = grade(speed_alone, landed(), seen_at(100.0), SpeedOnFinal{66.0, 1.5, 65.0, true});
+  EXPECT_EQ(graded.verdict, Verdict::not_graded);
+  ASSERT_TRUE(graded.speed);
+  EXPECT_EQ(graded.speed->verdict, Verdict::meets);
+}
+
 TEST(SpeedGrade, IsNotGivenWhereThereIsNothingToGrade) {
   const SpeedOnFinal speed{66.0, 1.5, 65.0, true};
   EXPECT_FALSE(grade(power_off_180(), landed(), seen_at(100.0), speed).speed) << "no limit";

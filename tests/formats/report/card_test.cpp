@@ -1,5 +1,6 @@
 #include "formats/report/card.hpp"
 
+#include <fmt/format.h>
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
@@ -58,6 +59,32 @@ TEST(Card, PrintsTheRoomOfNineInTenAboveTheGateAndNoneAtIt) {
   EXPECT_THAT(page, HasSubstr("<td class=\"room\">" + feet(abeam->lowest_ft) + "–" + feet(abeam->by_slip_ft) +
                               "</td>"));
   EXPECT_FALSE(sure_room_at(brief, "gate"));
+}
+
+TEST(Card, DrawsThePlanAndItsCuesForPaper) {
+  Brief brief = planned(8.0);
+  ASSERT_TRUE(brief.answer.plan);
+  const std::string without_band = plan_card_html(brief, {});
+  EXPECT_TRUE(well_formed(without_band));
+  EXPECT_THAT(without_band, Not(HasSubstr("<polygon class=\"ribbon")));
+  brief.band = band_of_plan(brief.request, brief.answer.plan->nominal);
+  const std::string page = plan_card_html(brief, {});
+  EXPECT_TRUE(well_formed(page));
+  EXPECT_THAT(page, HasSubstr("<polygon class=\"ribbon"));
+  // Once over the sketch, besides the large number.
+  const std::string seconds = fmt::format("{:.0f} s</text>", brief.answer.plan->cue.seconds_past_abeam);
+  EXPECT_THAT(page, HasSubstr(seconds));
+  EXPECT_THAT(page, HasSubstr(">" + whole(brief.answer.plan->cue.angle_behind_wing_deg) + "°</text>"));
+  Brief mirrored = brief;
+  mirrored.request.conditions.traffic = Traffic::right;
+  for (Moment& moment : mirrored.answer.plan->nominal.trace) moment.cross_ft = -moment.cross_ft;
+  mirrored.answer.plan->nominal.touchdown->cross_ft *= -1.0;
+  const auto drawings = [](const std::string& all) {
+    return all.substr(all.find("<div class=\"print drawings"));
+  };
+  EXPECT_EQ(drawings(plan_card_html(mirrored, {})), drawings(page)) << "the pattern is always on top";
+  brief.answer.plan.reset();
+  EXPECT_THAT(plan_card_html(brief, {}), Not(HasSubstr("<svg")));
 }
 
 TEST(Card, PrintsTheRulesThatWereShownToHelpAndNoOther) {
