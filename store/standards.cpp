@@ -33,9 +33,8 @@ KeptStandard text_of(const std::string& id, const std::string& content) {
   if (!document) throw Refusal(document.error().sentence);
   auto standard = read_standard_json(content, id);
   if (!standard) throw Refusal(standard.error().sentence);
-  KeptStandard text{std::move(*standard), canonical_standard(content), "", {}};
+  KeptStandard text = kept_text(std::move(*standard), content);
   text.standard.id = id;
-  text.sha256 = sha256_hex(text.content);
   return text;
 }
 
@@ -97,6 +96,12 @@ void insert_text(soci::session& sql, const KeptStandard& standard) {
 }
 
 }  // namespace
+
+KeptStandard kept_text(Standard standard, std::string_view bytes) {
+  KeptStandard kept{std::move(standard), canonical_standard(bytes), "", {}};
+  kept.sha256 = sha256_hex(kept.content);
+  return kept;
+}
 
 bool same_limits(const Standard& a, const Standard& b) {
   const bool same_box = a.box.has_value() == b.box.has_value() &&

@@ -3,6 +3,7 @@
 
 #include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "engine/debrief/standard.hpp"
@@ -69,6 +70,9 @@ struct KeptStandard {
   std::string sha256;   ///< of the content; assessments name it
   Stamp added;
 };
+
+/// As the records keep it; `bytes`: the file that was read into `standard`.
+KeptStandard kept_text(Standard standard, std::string_view bytes);
 
 /// Whether an attempt's touchdown meets both or neither. Speeds and what no log shows are not asked: no
 /// assessment keeps a verdict on them.

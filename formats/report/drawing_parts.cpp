@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
 
 #include "formats/report/markup.hpp"
@@ -55,6 +56,24 @@ std::string ghosts(const std::vector<PathPlace>& path, const Mapping& x, const M
                    fmt::format("{:.0f} s", t));
   }
   return dots;
+}
+
+void GroundExtent::hold(const std::vector<PathPlace>& path) {
+  for (const PathPlace& place : path) {
+    low_ft = std::min(low_ft, place.along_ft);
+    high_ft = std::max(high_ft, place.along_ft);
+    out_ft = std::max(out_ft, place.out_ft);
+  }
+}
+
+std::string runway_on_ground(const RunwayFrame& frame, Box box, const GroundExtent& extent, const Mapping& x,
+                             double y, DrawingSize size, double names_dy) {
+  const double threshold_ft = std::max(frame.threshold_along_ft(), extent.low_ft);
+  const double end_ft = std::clamp(frame.runway_end_along_ft(), threshold_ft, extent.high_ft);
+  return rectangle(x(threshold_ft), y - 4.0, x(end_ft) - x(threshold_ft), 8.0, "runway") +
+         rectangle(x(box.low_ft), y - 4.0, x(box.high_ft) - x(box.low_ft), 8.0, "solid") +
+         text(x(0.0), y + names_dy, "middle", "label", "0") +
+         text(size.width - 4.0, y + names_dy, "end", "name", frame.runway().designator + " →");
 }
 
 }  // namespace glidewright::report

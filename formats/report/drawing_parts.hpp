@@ -5,6 +5,8 @@
 #include <string_view>
 #include <vector>
 
+#include "engine/plan/plan.hpp"
+#include "engine/track/runway.hpp"
 #include "formats/report/flown_path.hpp"
 #include "formats/report/mapping.hpp"
 
@@ -28,5 +30,17 @@ std::string strip_grid(double top_ft, const Mapping& y, double left, double righ
 std::string ghosts(const std::vector<PathPlace>& path, const Mapping& x, const Mapping& y,
                    double PathPlace::*across, double PathPlace::*up, std::string_view anchor, double label_dx,
                    double label_dy);
+
+/// What a ground sketch has to show: never less than the runway's near part.
+struct GroundExtent {
+  double low_ft = -800.0, high_ft = 900.0;  ///< along
+  double out_ft = 800.0;
+
+  void hold(const std::vector<PathPlace>& path);
+};
+
+/// The runway within the extent, the box on it, and their names `names_dy` below.
+std::string runway_on_ground(const RunwayFrame& frame, Box box, const GroundExtent& extent, const Mapping& x,
+                             double y, DrawingSize size, double names_dy);
 
 }  // namespace glidewright::report

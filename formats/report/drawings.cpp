@@ -105,27 +105,18 @@ std::string ground_sketch(const AttemptDebrief& one, const Debrief& debrief, Dra
   const auto flown = flown_path(one, debrief);
   const auto planned = planned_path(one);
   if (flown.size() < 10) return {};
-  double low_ft = -800.0, high_ft = 900.0, out_ft = 800.0;
-  for (const auto* path : {&flown, &planned})
-    for (const PathPlace& place : *path) {
-      low_ft = std::min(low_ft, place.along_ft);
-      high_ft = std::max(high_ft, place.along_ft);
-      out_ft = std::max(out_ft, place.out_ft);
-    }
+  GroundExtent extent;
+  extent.hold(flown);
+  extent.hold(planned);
+  const auto& [low_ft, high_ft, out_ft] = extent;
   const double margin = 22.0, bottom = size.height - 34.0;
   const double per_ft =
       std::min((size.width - 2.0 * margin - 50.0) / (high_ft - low_ft), (bottom - 30.0) / out_ft);
   const double left = 0.5 * (size.width - per_ft * (high_ft - low_ft)) + 14.0;
   const Mapping x{low_ft, per_ft, left};
   const Mapping y{0.0, -per_ft, bottom};
-  const double threshold_ft = std::max(debrief.frame.threshold_along_ft(), low_ft);
-  const double end_ft = std::clamp(debrief.frame.runway_end_along_ft(), threshold_ft, high_ft);
   std::string inside = reach_lines(one.in_reach_from, x, y, size.width, 0.0);
-  inside += rectangle(x(threshold_ft), bottom - 4.0, x(end_ft) - x(threshold_ft), 8.0, "runway");
-  inside += rectangle(x(debrief.box.low_ft), bottom - 4.0,
-                      per_ft * (debrief.box.high_ft - debrief.box.low_ft), 8.0, "solid");
-  inside += text(x(0.0), bottom + 20.0, "middle", "label", "0");
-  inside += text(size.width - 4.0, bottom + 20.0, "end", "name", debrief.frame.runway().designator + " →");
+  inside += runway_on_ground(debrief.frame, debrief.box, extent, x, bottom, size, 20.0);
   inside += polyline(planned, x, y, &PathPlace::along_ft, &PathPlace::out_ft, "planned");
   inside += polyline(flown, x, y, &PathPlace::along_ft, &PathPlace::out_ft, "flown");
   inside += ghosts(flown, x, y, &PathPlace::along_ft, &PathPlace::out_ft, "start", 7.0, 13.0);

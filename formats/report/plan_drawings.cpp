@@ -67,24 +67,15 @@ std::string planned_sketch(const Brief& brief, DrawingSize size) {
   const auto path = path_of_plan(brief);
   if (path.size() < k_least_places) return {};
   const Plan& plan = *brief.answer.plan;
-  double low_ft = -800.0, high_ft = 900.0, out_ft = 800.0;
-  for (const PathPlace& place : path) {
-    low_ft = std::min(low_ft, place.along_ft);
-    high_ft = std::max(high_ft, place.along_ft);
-    out_ft = std::max(out_ft, place.out_ft);
-  }
+  GroundExtent extent;
+  extent.hold(path);
+  const auto& [low_ft, high_ft, out_ft] = extent;
   const double margin = 8.0, bottom = size.height - 22.0, above = 26.0;
   const double per_ft = std::min((size.width - 2.0 * margin) / (high_ft - low_ft), (bottom - above) / out_ft);
   const Mapping x{low_ft, per_ft, 0.5 * (size.width - per_ft * (high_ft - low_ft))};
   const Mapping y{0.0, -per_ft, bottom};
   const RunwayFrame frame(brief.runway, brief.touchdown_point);
-  const double threshold_ft = std::max(frame.threshold_along_ft(), low_ft);
-  const double end_ft = std::clamp(frame.runway_end_along_ft(), threshold_ft, high_ft);
-  std::string inside = rectangle(x(threshold_ft), bottom - 4.0, x(end_ft) - x(threshold_ft), 8.0, "runway");
-  inside += rectangle(x(brief.request.box.low_ft), bottom - 4.0,
-                      per_ft * (brief.request.box.high_ft - brief.request.box.low_ft), 8.0, "solid");
-  inside += text(x(0.0), bottom + 17.0, "middle", "label", "0");
-  inside += text(size.width - 4.0, bottom + 17.0, "end", "name", brief.runway.designator + " →");
+  std::string inside = runway_on_ground(frame, brief.request.box, extent, x, bottom, size, 17.0);
   inside += polyline(path, x, y, &PathPlace::along_ft, &PathPlace::out_ft, "planned");
   for (const auto& [name, place] : named_places(plan.nominal, path))
     inside += circle(x(place.along_ft), y(place.out_ft), 2.5, "place");

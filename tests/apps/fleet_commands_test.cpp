@@ -9,7 +9,7 @@
 #include <sstream>
 #include <string>
 
-#include "tests/apps/program.hpp"
+#include "tests/apps/records_of_a_test.hpp"
 #include "tests/apps/reference_flights.hpp"
 #include "tests/apps/schema.hpp"
 
@@ -20,17 +20,8 @@ using nlohmann::json;
 using ::testing::HasSubstr;
 using ::testing::Not;
 
-class FleetCommandsTest : public ::testing::Test {
+class FleetCommandsTest : public RecordsOfATest, public ::testing::Test {
  protected:
-  ProgramRun record(std::vector<std::string> words, const std::string& file = "records") const {
-    words.insert(words.begin(), "record");
-    words.insert(words.end(), {"--records", folder.path() + "/" + file});
-    return run_program(words);
-  }
-  ProgramRun record_by(std::vector<std::string> words, const std::string& file = "records") const {
-    words.insert(words.end(), {"--by", "Demo Instructor"});
-    return record(words, file);
-  }
   json object(std::vector<std::string> words, const std::string& schema,
               const std::string& file = "records") const {
     words.emplace_back("--json");
@@ -45,8 +36,6 @@ class FleetCommandsTest : public ::testing::Test {
                       "--touchdown-point-ft", "600", "--airplane", airplane, "--student", "Demo Student",
                       "--add-student"});
   }
-
-  TemporaryFolder folder;
 };
 
 TEST_F(FleetCommandsTest, AnAirplaneIsAddedChangedShownRemovedAndTakenBack) {

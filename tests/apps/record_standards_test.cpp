@@ -6,7 +6,7 @@
 #include <nlohmann/json.hpp>
 #include <regex>
 
-#include "tests/apps/program.hpp"
+#include "tests/apps/records_of_a_test.hpp"
 #include "tests/apps/schema.hpp"
 #include "tests/formats/test_files.hpp"
 
@@ -17,17 +17,8 @@ using nlohmann::json;
 using ::testing::HasSubstr;
 using ::testing::Not;
 
-class RecordStandards : public ::testing::Test {
+class RecordStandards : public RecordsOfATest, public ::testing::Test {
  protected:
-  ProgramRun record(std::vector<std::string> words, const std::string& file = "records") const {
-    words.insert(words.begin(), "record");
-    words.insert(words.end(), {"--records", folder.path() + "/" + file});
-    return run_program(words);
-  }
-  ProgramRun record_by(std::vector<std::string> words, const std::string& file = "records") const {
-    words.insert(words.end(), {"--by", "Demo Instructor"});
-    return record(words, file);
-  }
   /// A house standard's file, which whoever wrote it may lose.
   std::string house(const std::string& version, const std::string& high_ft) const {
     std::string text = replaced(delivered_file("demo/house-standard.json"), "\"version\": \"2\"",
@@ -50,8 +41,6 @@ class RecordStandards : public ::testing::Test {
   static std::string joined_lines(const std::string& text) {
     return std::regex_replace(text, std::regex("\\s+"), " ");
   }
-
-  TemporaryFolder folder;
 };
 
 TEST_F(RecordStandards, AreShownFromTheRecordsAloneWhenTheFileIsGone) {

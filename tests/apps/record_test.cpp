@@ -11,7 +11,7 @@
 
 #include "formats/time.hpp"
 #include "store/records.hpp"
-#include "tests/apps/program.hpp"
+#include "tests/apps/records_of_a_test.hpp"
 #include "tests/apps/reference_flights.hpp"
 
 namespace glidewright {
@@ -20,14 +20,8 @@ namespace {
 using ::testing::HasSubstr;
 using ::testing::Not;
 
-class RecordTest : public ::testing::Test {
+class RecordTest : public RecordsOfATest, public ::testing::Test {
  protected:
-  /// `record ...` in this test's file.
-  ProgramRun record(std::vector<std::string> words) const {
-    words.insert(words.begin(), "record");
-    words.insert(words.end(), {"--records", folder.path() + "/records"});
-    return run_program(words);
-  }
   ProgramRun file_lesson(std::vector<std::string> more = {}) const {
     std::vector<std::string> words = {"file",
                                       "data/demo/reference-flight/touch-and-goes.gpx",
@@ -49,12 +43,6 @@ class RecordTest : public ::testing::Test {
     more.insert(more.begin(), {"show", "Demo Student"});
     return std::regex_replace(record(more).output, std::regex("\\s+"), " ");
   }
-  ProgramRun record_by(std::vector<std::string> words) const {
-    words.insert(words.end(), {"--by", "Demo Instructor"});
-    return record(words);
-  }
-
-  TemporaryFolder folder;
 };
 
 TEST_F(RecordTest, FilesALogOnce) {

@@ -272,12 +272,8 @@ TEST(FleetFile, RecordsOfBeforeAreBroughtForwardAfterACopy) {
   {
     auto sql = fixture.other_program();
     ASSERT_FALSE(migrate(sql, DatabaseKind::sqlite, fixture.where, 6));
-    sql << "insert into students(uid, name, added_by, added_unix_s) values('u', 'From Before', 'x', 1)";
-    sql << "insert into logs(sha256, bytes) values('s', x'00')";
-    sql << "insert into attempts(student, log, log_name, place, flown_unix_s) values(1, 's', 'x', 1, 1)";
-    sql << "insert into assessments(attempt, version, standard, went_around, probability_met, "
-           "probability_in_box, student_alone, forced, sound_go_around, reason, made_by, made_unix_s) "
-           "values(1, 1, 'demo', 0, 1, 1, 1, 0, 0, '', 'x', 1)";
+    add_attempt_of_before(sql);
+    add_assessment_of_before(sql, "demo");
   }
   Records records = fixture.open();
   const auto before = must(records.attempts_of(1));

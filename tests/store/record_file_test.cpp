@@ -98,12 +98,9 @@ TEST_F(RecordFileTest, RecordsOfBeforeKnowNothingOfHeights) {
   {
     auto sql = other_program();
     ASSERT_FALSE(migrate(sql, DatabaseKind::sqlite, where, 7));
-    sql << "insert into students(uid, name, added_by, added_unix_s) values('u', 'From Before', 'x', 1)";
-    sql << "insert into logs(sha256, bytes) values('s', x'00'), ('nobody''s', x'00')";
-    sql << "insert into attempts(student, log, log_name, place, flown_unix_s) values(1, 's', 'x', 1, 1)";
-    sql << "insert into assessments(attempt, version, standard, went_around, probability_met, "
-           "probability_in_box, student_alone, forced, sound_go_around, reason, made_by, made_unix_s) "
-           "values(1, 1, 'demo', 0, 1, 1, 1, 0, 0, '', 'x', 1)";
+    add_attempt_of_before(sql);
+    sql << "insert into logs(sha256, bytes) values('nobody''s', x'00')";
+    add_assessment_of_before(sql, "demo");
   }
   Records records = open();
   EXPECT_EQ(must(records.attempts_of(1)).at(0).assessments.at(0).circumstances.height_unit, "");
@@ -117,9 +114,7 @@ TEST_F(RecordFileTest, RecordsOfBeforeSayWhoFlewAsFarAsTheyKnow) {
   {
     auto sql = other_program();
     ASSERT_FALSE(migrate(sql, DatabaseKind::sqlite, where, 9));
-    sql << "insert into students(uid, name, added_by, added_unix_s) values('u', 'From Before', 'x', 1)";
-    sql << "insert into logs(sha256, bytes) values('s', x'00')";
-    sql << "insert into attempts(student, log, log_name, place, flown_unix_s) values(1, 's', 'x', 1, 1)";
+    add_attempt_of_before(sql);
     sql << "insert into assessments(attempt, version, standard, went_around, probability_met, "
            "probability_in_box, student_alone, forced, sound_go_around, reason, made_by, made_unix_s, "
            "said_alone) "

@@ -65,4 +65,18 @@ class RecordsFixture {
   std::string where;
 };
 
+/// One student with one attempt, as earlier forms of the records' file have it.
+inline void add_attempt_of_before(soci::session& sql) {
+  sql << "insert into students(uid, name, added_by, added_unix_s) values('u', 'From Before', 'x', 1)";
+  sql << "insert into logs(sha256, bytes) values('s', x'00')";
+  sql << "insert into attempts(student, log, log_name, place, flown_unix_s) values(1, 's', 'x', 1, 1)";
+}
+/// Judged, and met.
+inline void add_assessment_of_before(soci::session& sql, const std::string& standard) {
+  sql << "insert into assessments(attempt, version, standard, went_around, probability_met, "
+         "probability_in_box, student_alone, forced, sound_go_around, reason, made_by, made_unix_s) "
+         "values(1, 1, :standard, 0, 1, 1, 1, 0, 0, '', 'x', 1)",
+      soci::use(standard);
+}
+
 }  // namespace glidewright

@@ -25,9 +25,8 @@ std::string house(const std::string& version, const std::string& high_ft) {
 }
 
 KeptStandard kept(const std::string& text, const std::string& id = "house") {
-  KeptStandard one{must(read_standard_json(text, id)), canonical_standard(text), "", {}};
+  KeptStandard one = kept_text(must(read_standard_json(text, id)), text);
   one.standard.id = id;
-  one.sha256 = sha256_hex(one.content);
   return one;
 }
 
@@ -210,12 +209,8 @@ TEST_F(StandardsFile, RecordsOfBeforeCountByTheIdAlone) {
   {
     auto sql = other_program();
     ASSERT_FALSE(migrate(sql, DatabaseKind::sqlite, where, 8));
-    sql << "insert into students(uid, name, added_by, added_unix_s) values('u', 'From Before', 'x', 1)";
-    sql << "insert into logs(sha256, bytes) values('s', x'00')";
-    sql << "insert into attempts(student, log, log_name, place, flown_unix_s) values(1, 's', 'x', 1, 1)";
-    sql << "insert into assessments(attempt, version, standard, went_around, probability_met, "
-           "probability_in_box, student_alone, forced, sound_go_around, reason, made_by, made_unix_s) "
-           "values(1, 1, 'house', 0, 1, 1, 1, 0, 0, '', 'x', 1)";
+    add_attempt_of_before(sql);
+    add_assessment_of_before(sql, "house");
   }
   Records records = open();
   EXPECT_TRUE(std::filesystem::exists(where + ".before-9"));

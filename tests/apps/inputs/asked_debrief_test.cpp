@@ -69,8 +69,7 @@ TEST(AskedDebrief, WhatWasMarkedBeforeHoldsUnlessMarksAreSent) {
 /// Known to the records alone: its text judges, and goes along with the flight.
 TEST(AskedDebrief, AStandardThatTheRecordsKeepJudges) {
   const std::string text = delivered_file("demo/house-standard.json");
-  KeptStandard kept{*read_standard_json(text, "house"), canonical_standard(text), "", {}};
-  kept.sha256 = sha256_hex(kept.content);
+  const KeptStandard kept = kept_text(*read_standard_json(text, "house"), text);
   KnownToRecords known;
   known.standard = kept;
   const std::string asked = k_asked + ", \"standard\": \"" + kept.sha256 + "\"}";

@@ -7,8 +7,6 @@
 #include "formats/desk_log.hpp"
 #include "formats/file.hpp"
 #include "formats/readiness_json.hpp"
-#include "formats/sha256.hpp"
-#include "formats/standard_json.hpp"
 
 namespace glidewright {
 namespace {
@@ -63,13 +61,6 @@ Result<std::map<int, std::string>> marks_as_told(const DebriefOptions& options) 
   return marks;
 }
 
-/// As the records will keep it.
-KeptStandard kept_text(const StandardFile& file) {
-  KeptStandard kept{file.standard, canonical_standard(file.bytes), "", {}};
-  kept.sha256 = sha256_hex(kept.content);
-  return kept;
-}
-
 }  // namespace
 
 Result<NewFlight> new_flight(const std::string& file, const std::string& log_name, DebriefOptions options,
@@ -81,7 +72,7 @@ Result<NewFlight> new_flight(const std::string& file, const std::string& log_nam
   const auto debriefed = debrief_log_without_bands(file, options);
   if (!debriefed) return debriefed.error();
   if (is_desk_flight(debriefed->debrief.quality.notes)) return Error{log_name + ": is " + k_desk_note};
-  NewFlight flight{log_name, std::move(*bytes), {}, {}, kept_text(standard)};
+  NewFlight flight{log_name, std::move(*bytes), {}, {}, kept_text(standard.standard, standard.bytes)};
   auto marks = marks_as_told(options);
   if (!marks) return marks.error();
   if (debriefed->debrief.quality.grade == "poor") flight.doubts = debriefed->debrief.quality.notes;
